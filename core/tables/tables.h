@@ -1,0 +1,166 @@
+// tables: reference data from assets/tables/*.json, checked and compiled into constants when the program is
+// built.
+//
+// Each figure says how it is known and where it stands; which of them may prove a limit kept is for safety to
+// decide. Names are ids of the word catalogue. Nothing is computed here, nothing can fail at run time.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string_view>
+
+#include "core/base/base.h"
+
+namespace saltrafter::tables {
+
+// How a figure came here. A limit may be called met only on the first three.
+enum class Known {
+  read,       // stands so in the source, which was opened
+  read_copy,  // stands so in another document that quotes the source
+  derived,    // computed from such figures
+  practice,   // common practice of the trade, no source
+  memory,     // remembered, not opened
+  choice,     // chosen for this program
+};
+
+// True of read, read_copy and derived.
+constexpr bool is_evidence(Known known) {
+  return known == Known::read || known == Known::read_copy || known == Known::derived;
+}
+
+// Where a figure or a whole row comes from. `source` names a publication, for people.
+struct Origin {
+  std::string_view source;
+  Known known = Known::memory;
+};
+
+enum class Species { pork, beef, veal, lamb, goat, horse, game, poultry };
+
+// Raw meat or fat, trimmed as named: mass shares 0..1. What is missing to 1 is carbohydrate and rounding.
+struct Cut {
+  std::string_view key;   // "pork_shoulder"
+  std::string_view name;  // word id, "cut_pork_shoulder"
+  Species species = Species::pork;
+  int ndb = 0;  // number in the USDA nutrient database, SR26
+  double water = 0.0;
+  double protein = 0.0;
+  double fat = 0.0;
+  double ash = 0.0;
+  Origin origin;
+};
+
+// Whatever else goes into a mix: mass shares 0..1 (what is missing to 1 is rest) and the usual amount.
+struct Additive {
+  std::string_view key;   // "black_pepper"
+  std::string_view name;  // word id, "additive_black_pepper"
+  double water = 0.0;
+  double protein = 0.0;
+  double fat = 0.0;
+  double salt = 0.0;  // sodium chloride
+  Origin composition;
+  double usual_low = 0.0;  // g per kg of meat
+  double usual_high = 0.0;
+  Origin usual;
+};
+
+// Curing mixes as sold: mass shares 0..1, together 1.
+struct CuringMix {
+  std::string_view key;           // "cure_2"
+  std::string_view name;          // word id, "mix_cure_2"
+  double nitrite = 0.0;           // as `nitrite_salt`
+  double nitrate = 0.0;           // as `nitrate_salt`
+  double salt = 0.0;              // sodium chloride
+  std::string_view nitrite_salt;  // key of a Salt: "NaNO2"
+  std::string_view nitrate_salt;  // key of a Salt: "NaNO3" or "KNO3"
+  Origin origin;
+};
+
+enum class CasingKind { natural, collagen, fibrous };
+
+struct Casing {
+  std::string_view key;
+  std::string_view name;  // word id, "casing_hog"
+  CasingKind kind = CasingKind::natural;
+  Metres diameter_low;
+  Metres diameter_high;
+  Origin origin;
+};
+
+enum class Jurisdiction { us, eu, ca };
+enum class LimitClass { any, comminuted_dry, whole_muscle_dry };
+enum class Agent { nitrite, nitrate, nitrite_and_nitrate };
+enum class LimitBasis {
+  ingoing,   // added, per mass of meat
+  residual,  // found in the product, through its life or as sold
+};
+enum class LimitSense { most, least };
+enum class Expressed {
+  sodium_salt,  // mg/kg of NaNO2 or NaNO3
+  ion,          // mg/kg of NO2- or NO3-
+};
+
+struct Limit {
+  std::string_view id;  // "us.nitrite.comminuted.ingoing"
+  Jurisdiction jurisdiction = Jurisdiction::us;
+  LimitClass product = LimitClass::any;
+  Agent agent = Agent::nitrite;
+  LimitBasis basis = LimitBasis::ingoing;
+  LimitSense sense = LimitSense::most;
+  Ppm value;
+  Expressed expressed = Expressed::sodium_salt;
+  std::string_view from;   // first day it holds, "2025-10-09"; empty: not stated
+  std::string_view until;  // first day it no longer holds; empty: still does
+  Origin origin;
+};
+
+// A salt, and the part of it that a limit may be expressed in.
+struct Salt {
+  std::string_view key;     // "NaNO2"
+  double molar_mass = 0.0;  // g/mol
+  std::string_view ion;     // "NO2-"
+  double ion_mass = 0.0;    // g/mol
+  Origin origin;
+
+  constexpr double ion_share() const { return ion_mass / molar_mass; }  // kg of ion in a kg of the salt
+};
+
+// A number that a model starts from, with the range it may take (equal to the value where it is fixed).
+struct Constant {
+  std::string_view key;  // "drying.d0_minced"
+  double value = 0.0;
+  double low = 0.0;
+  double high = 0.0;
+  std::string_view unit;  // "m2/s"; empty for a ratio
+  Origin origin;
+};
+
+// All rows, in the order of the file.
+std::span<const Cut> cuts();
+std::span<const Additive> additives();
+std::span<const CuringMix> curing_mixes();
+std::span<const Casing> casings();
+std::span<const Limit> limits();
+std::span<const Salt> salts();
+std::span<const Constant> constants();
+
+// The row of that key, or nullptr.
+const Cut* find_cut(std::string_view key);
+const Additive* find_additive(std::string_view key);
+const CuringMix* find_curing_mix(std::string_view key);
+const Casing* find_casing(std::string_view key);
+const Limit* find_limit(std::string_view id);
+const Salt* find_salt(std::string_view key);
+const Constant* find_constant(std::string_view key);
+
+// The four faces of the page's two families.
+enum class Face { gentium_regular, gentium_bold, carlito_regular, carlito_bold };
+
+// Advance width of one character in thousandths of an em; that of U+FFFD, else of '?', where the face lacks
+// it.
+int advance(Face face, char32_t code_point);
+
+// Heights above and below the base line, thousandths of an em, both positive.
+int ascent(Face face);
+int descent(Face face);
+
+}  // namespace saltrafter::tables

@@ -1,0 +1,123 @@
+#include "tests/near.h"
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <vector>
+
+// Runs the table compiler as the build does, on copies of the tables with one thing made wrong.
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string read(const fs::path& path) {
+  std::ifstream file(path, std::ios::binary);
+  return std::string((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
+}
+
+struct Outcome {
+  bool ok = false;
+  bool wrote = false;
+  std::string message;
+};
+
+// Replaces the first `from` by `to` in the table of that name; "" changes nothing.
+Outcome compile(const std::string& table, const std::string& from, const std::string& to) {
+  const fs::path folder = fs::temp_directory_path() / "saltrafter-unit-tables";
+  fs::remove_all(folder);
+  fs::create_directories(folder);
+  std::string command =
+      std::string("\"") + SALTRAFTER_TABLE_COMPILER + "\" \"" + (folder / "out.cpp").string() + "\"";
+  for (const auto& entry : fs::directory_iterator(fs::path(SALTRAFTER_SOURCE_DIR) / "assets/tables")) {
+    std::string text = read(entry.path());
+    if (entry.path().stem() == table) {
+      const std::size_t at = text.find(from);
+      REQUIRE(at != std::string::npos);
+      text.replace(at, from.size(), to);
+    }
+    const fs::path copy = folder / entry.path().filename();
+    std::ofstream(copy, std::ios::binary) << text;
+    command += " \"" + copy.string() + "\"";
+  }
+  command +=
+      std::string(" \"") + SALTRAFTER_ADVANCE_WIDTHS + "\" 2> \"" + (folder / "message").string() + "\"";
+  Outcome outcome;
+  outcome.ok = std::system(command.c_str()) == 0;
+  outcome.wrote = fs::exists(folder / "out.cpp");
+  outcome.message = read(folder / "message");
+  fs::remove_all(folder);
+  return outcome;
+}
+
+void refused(const std::string& table, const std::string& from, const std::string& to,
+             const std::string& why) {
+  const Outcome outcome = compile(table, from, to);
+  CAPTURE(from);
+  CAPTURE(to);
+  CAPTURE(outcome.message);
+  CHECK_FALSE(outcome.ok);
+  CHECK_FALSE(outcome.wrote);
+  CHECK(outcome.message.find(why) != std::string::npos);
+  CHECK(outcome.message.find(table + ".json") != std::string::npos);
+  CHECK(outcome.message.find('\n') == outcome.message.size() - 1);  // one line
+}
+
+}  // namespace
+
+TEST_SUITE("tables/compiler") {
+  TEST_CASE("the tables as they are pass") {
+    const Outcome outcome = compile("", "", "");
+    CHECK(outcome.message == "");
+    CHECK(outcome.ok);
+    CHECK(outcome.wrote);
+  }
+
+  TEST_CASE("the build stops on a row without a source") {
+    refused("cuts", "\"source\": \"USDA National Nutrient Database SR26, NDB 10070\", ", "", "no source");
+    refused("cuts", "\"source\": \"USDA National Nutrient Database SR26, NDB 10070\"", "\"source\": \"\"",
+            "no source");
+    refused("additives", "\"usual_source\": \"usual amounts in recipes\", ", "",
+            "row 1 (salt): no usual_source");
+  }
+
+  TEST_CASE("the build stops on an unknown word for how a figure is known") {
+    refused("limits", "\"known\": \"read_copy\"", "\"known\": \"surely\"",
+            "known is the unknown word \"surely\"");
+    refused("limits", "\"known\": \"read_copy\"", "\"known\": \"read read_copy\"", "unknown word");
+    refused("limits", ", \"known\": \"read_copy\"", "", "no known");
+  }
+
+  TEST_CASE("the build stops on an unknown unit, or one of another quantity") {
+    refused("cuts", "\"water\": \"g/100 g\"", "\"water\": \"grains\"",
+            "water has the unknown unit \"grains\"");
+    refused("casings", "\"diameter_low\": \"mm\"", "\"diameter_low\": \"mg/kg\"",
+            "cannot be written in \"mg/kg\"");
+    refused("casings", "\"diameter_low\": \"mm\", ", "", "diameter_low has no unit");
+    refused("constants", "\"m2/s\"", "\"acre\"", "unknown unit \"acre\"");
+  }
+
+  TEST_CASE("the build stops on a key that stands twice") {
+    refused("cuts", "\"pork_butt\"", "\"pork_shoulder\"", "row 3 (pork_shoulder): the key stands twice");
+    refused("cuts", "\"species\": \"pork\"", "\"species\": \"pork\", \"species\": \"beef\"",
+            "\"species\" stands twice");
+  }
+
+  TEST_CASE("the build stops on what is no number or out of bounds") {
+    refused("cuts", "\"water\": 64.02", "\"water\": NaN", "not JSON");
+    refused("cuts", "\"water\": 64.02", "\"water\": \"NaN\"", "water is no number");
+    refused("cuts", "\"water\": 64.02", "\"water\": 1e999", "not JSON");
+    refused("cuts", "\"water\": 64.02", "\"water\": -64.02", "outside");
+    refused("cuts", "\"water\": 64.02", "\"water\": 46.02", "the parts add to");
+    refused("cuts", "\"water\": 64.02, ", "", "no water");
+    refused("limits", "\"from\": \"2025-10-09\"", "\"from\": \"October\"", "from is no day");
+  }
+
+  TEST_CASE("the build stops on a table that is broken, unknown or missing") {
+    refused("cuts", "{", "", "not JSON");
+    refused("cuts", "\"rows\"", "\"lines\"", "\"rows\" a list");
+    refused("cuts", "\"table\": \"cuts\"", "\"table\": \"cats\"", "the table \"cats\" is not known");
+    refused("cuts", "\"ash\": 0.88", "\"ash\": 0.88, \"colour\": 3", "unknown column \"colour\"");
+  }
+}
