@@ -1,0 +1,59 @@
+#include <algorithm>
+
+#include "core/air/air.h"
+#include "core/plan/plan.h"
+
+namespace saltrafter::plan {
+namespace {
+
+constexpr double kHorizon_d = 120.0;     // of the curve, at least; a chart shows less where the window ends sooner
+constexpr double kLongestHang_d = 300.0;
+
+}  // namespace
+
+Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today) {
+  const Result<recipe::Sheet> sheet = recipe::scale(batch.made_from, batch.meat);
+  if (!sheet.ok()) return sheet.error();
+  drying::ForecastInput input;
+  input.composition = sheet.value().composition;
+  const bool minced = batch.made_from.product_class == recipe::ProductClass::comminuted_dry;
+  input.kind = minced ? drying::Kind::minced : drying::Kind::whole_muscle;
+  input.wrap = drying::Wrap::cased;
+  input.geometry.form = drying::Form::cylinder;
+  input.geometry.diameter = batch.made_from.casing_diameter;
+  drying::Stage stage;
+  stage.duration = Days(kLongestHang_d);
+  stage.temperature = batch.air.temperature;
+  stage.humidity = batch.air.humidity;
+  stage.speed = batch.air.speed;
+  input.stages = {stage};
+  for (const Piece& piece : batch.pieces) {
+    drying::ForecastPiece part;
+    part.id = piece.id;
+    part.hung = piece.hung;
+    part.diameter = piece.diameter;
+    for (const drying::Weighing& weighing : batch.weighings) {
+      if (weighing.piece != piece.id) continue;
+      const int day = days_between(batch.hung_on, weighing.date);
+      if (day < 1) continue;
+      part.weighings.push_back({weighing.id, static_cast<double>(day), weighing.mass});
+    }
+    // Of two on one day the one entered later counts, as for the loss so far.
+    std::stable_sort(part.weighings.begin(), part.weighings.end(),
+                     [](const auto& a, const auto& b) { return a.day < b.day; });
+    std::vector<drying::PieceWeighing> last_of_day;
+    for (const drying::PieceWeighing& weighing : part.weighings) {
+      if (!last_of_day.empty() && last_of_day.back().day == weighing.day) last_of_day.pop_back();
+      last_of_day.push_back(weighing);
+    }
+    part.weighings = std::move(last_of_day);
+    input.pieces.push_back(std::move(part));
+  }
+  input.wanted_loss = batch.made_from.wanted_loss;
+  input.now = Days(std::max(0, days_between(batch.hung_on, today)));
+  input.horizon = Days(std::min(400.0, std::max(kHorizon_d, input.now.value + 60.0)));
+  input.saturation = {air::saturation_pressure_pa, air::saturation_pressure_slope_pa_k};
+  return input;
+}
+
+}  // namespace saltrafter::plan

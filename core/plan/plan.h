@@ -1,0 +1,68 @@
+// plan: what is in work. A batch made from a recipe as it was, its pieces, its air and its weighings.
+//
+// Functions answer what is true of a batch on a day; the forecast itself is drying's.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "core/base/base.h"
+#include "core/drying/drying.h"
+#include "core/recipe/recipe.h"
+
+namespace saltrafter::plan {
+
+// The air a chamber is meant to keep while a batch hangs.
+struct Air {
+  Celsius temperature{13.0};
+  RelativeHumidity humidity{0.76};
+  MetresPerSecond speed{0.05};
+
+  friend bool operator==(const Air&, const Air&) = default;
+};
+
+struct Piece {
+  Id id;
+  int number = 1;
+  Grams hung;                // weight at hanging, casing and string as weighed every time
+  Metres diameter{0.055};    // at hanging
+
+  friend bool operator==(const Piece&, const Piece&) = default;
+};
+
+struct Batch {
+  std::string name;
+  Id recipe;                     // where it came from; the recipe itself may change later
+  recipe::Recipe made_from;      // the recipe as it was
+  Grams meat;
+  Date hung_on{};
+  Air air;
+  std::vector<Piece> pieces;
+  std::vector<drying::Weighing> weighings;
+
+  friend bool operator==(const Batch&, const Batch&) = default;
+};
+
+// How many pieces of about one length fill the mix, and their weights: equal shares of `mix`, at least one.
+// Length 0.40 m, density 1050 kg/m3 (choice; common practice for the density 1030-1070). At most 1000 pieces;
+// one where the diameter (m) is 0 or no number.
+int piece_count(Grams mix, Metres diameter);
+std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diameter);
+
+// The newest weighing of a piece on or before `day`, or nothing. Of two on one day, the later in the list.
+const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day);
+
+// Loss of a piece now, share of its weight at hanging, from its newest weighing on or before `day`; 0 if none.
+// Negative where it has gained.
+double loss_so_far(const Batch& batch, const Piece& piece, Date day);
+
+// Refuses what cannot be: a mass <= 0 or > 1.5 times the hanging weight, a day before hanging or after `today`.
+// Errors: out_of_range with field "mass" (g) or "date" (days since hanging), not_found with field "piece".
+Result<Done> check_weighing(const Batch& batch, const drying::Weighing& weighing, Date today);
+
+// What the forecast of a batch is made from, on the day asked about: the composition of its mix at hanging, its
+// pieces and weighings, its air as one stage. Of two weighings of a piece on one day the one entered later counts.
+// Errors: those of recipe::scale.
+Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today);
+
+}  // namespace saltrafter::plan

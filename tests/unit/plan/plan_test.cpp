@@ -1,0 +1,149 @@
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "core/plan/plan.h"
+#include "tests/near.h"
+#include "tests/unit/recipe/fixture.h"
+
+using namespace saltrafter;
+using namespace saltrafter::plan;
+using recipe::test::counting_ports;
+
+namespace {
+
+const Date kHung = std::chrono::year(2026) / 11 / 1;
+
+drying::Weighing weighing(const char* id, const char* piece, int day, double mass_g) {
+  drying::Weighing w;
+  w.id = Id{id};
+  w.piece = Id{piece};
+  w.date = kHung + std::chrono::days(day);
+  w.mass = Grams(mass_g);
+  return w;
+}
+
+Batch batch() {
+  Batch b;
+  b.hung_on = kHung;
+  Piece one;
+  one.id = Id{"one"};
+  one.hung = Grams(1000.0);
+  Piece two = one;
+  two.id = Id{"two"};
+  two.number = 2;
+  b.pieces = {one, two};
+  b.weighings = {weighing("a", "one", 14, 800.0), weighing("b", "one", 7, 900.0),
+                 weighing("c", "two", 7, 910.0)};
+  return b;
+}
+
+}  // namespace
+
+TEST_CASE("a mix is split into equal pieces of about 40 cm that add to it") {
+  // 55 mm and 1050 kg/m3: 0.998 kg to 40 cm.
+  for (const auto& [mix_g, count] : {std::pair(4350.0, 4), std::pair(4600.0, 5), std::pair(300.0, 1)}) {
+    CAPTURE(mix_g);
+    const std::vector<Piece> pieces = split_into_pieces(counting_ports(), Grams(mix_g), Metres(0.055));
+    CHECK(static_cast<int>(pieces.size()) == count);
+    double sum_g = 0.0;
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+      sum_g += pieces[i].hung.value;
+      CHECK(pieces[i].number == static_cast<int>(i) + 1);
+      CHECK(pieces[i].diameter.value == 0.055);
+      for (std::size_t k = 0; k < i; ++k) CHECK(pieces[i].id != pieces[k].id);
+    }
+    CHECK(sum_g == near_rel(mix_g, 1e-12));
+  }
+}
+
+TEST_CASE("whatever the input, there is at least one piece and never a flood of them") {
+  const Ports ports = counting_ports();
+  CHECK(split_into_pieces(ports, Grams(0.0), Metres(0.055)).size() == 1);
+  CHECK(split_into_pieces(ports, Grams(-5.0), Metres(0.055)).front().hung.value == 0.0);
+  CHECK(split_into_pieces(ports, Grams(1000.0), Metres(0.0)).size() == 1);
+  CHECK(split_into_pieces(ports, Grams(1000.0), Metres(std::nan(""))).size() == 1);
+  CHECK(split_into_pieces(ports, Grams(std::nan("")), Metres(0.055)).size() == 1);
+  CHECK(split_into_pieces(ports, Grams(1e12), Metres(0.001)).size() == 1000);
+}
+
+TEST_CASE("the last weighing is the newest of that piece up to the day, in whatever order they stand") {
+  const Batch b = batch();
+  CHECK(last_weighing(b, Id{"one"}, kHung + std::chrono::days(6)) == nullptr);
+  CHECK(last_weighing(b, Id{"one"}, kHung + std::chrono::days(7))->id == Id{"b"});
+  CHECK(last_weighing(b, Id{"one"}, kHung + std::chrono::days(30))->id == Id{"a"});
+  CHECK(last_weighing(b, Id{"two"}, kHung + std::chrono::days(30))->id == Id{"c"});
+  CHECK(last_weighing(b, Id{"three"}, kHung + std::chrono::days(30)) == nullptr);
+}
+
+TEST_CASE("of two weighings on one day the later entry counts") {
+  Batch b = batch();
+  b.weighings.push_back(weighing("0", "one", 14, 780.0));
+  CHECK(last_weighing(b, Id{"one"}, kHung + std::chrono::days(14))->mass.value == 780.0);
+}
+
+TEST_CASE("the loss is the share of the hanging weight that is gone") {
+  const Batch b = batch();
+  CHECK(loss_so_far(b, b.pieces[0], kHung + std::chrono::days(3)) == 0.0);
+  CHECK(loss_so_far(b, b.pieces[0], kHung + std::chrono::days(10)) == near_rel(0.1, 1e-12));
+  CHECK(loss_so_far(b, b.pieces[0], kHung + std::chrono::days(20)) == near_rel(0.2, 1e-12));
+  Piece weightless = b.pieces[0];
+  weightless.hung = Grams(0.0);
+  CHECK(loss_so_far(b, weightless, kHung + std::chrono::days(20)) == 0.0);
+}
+
+TEST_CASE("a weighing that cannot be is refused with its field and bounds") {
+  const Batch b = batch();
+  const Date today = kHung + std::chrono::days(20);
+  CHECK(check_weighing(b, weighing("x", "one", 20, 700.0), today).ok());
+  CHECK(check_weighing(b, weighing("x", "one", 0, 1500.0), today).ok());
+  for (const double mass_g : {0.0, -1.0, 1500.1, std::nan(""), 1e300}) {
+    CAPTURE(mass_g);
+    const Result<Done> checked = check_weighing(b, weighing("x", "one", 5, mass_g), today);
+    REQUIRE_FALSE(checked.ok());
+    CHECK(checked.error().code == ErrorCode::out_of_range);
+    CHECK(checked.error().field == "mass");
+    CHECK(checked.error().high.value_or(0.0) == 1500.0);
+  }
+  for (const int day : {-1, 21}) {
+    CAPTURE(day);
+    const Result<Done> checked = check_weighing(b, weighing("x", "one", day, 700.0), today);
+    REQUIRE_FALSE(checked.ok());
+    CHECK(checked.error().field == "date");
+    CHECK(checked.error().found == std::to_string(day));
+    CHECK(checked.error().high.value_or(0.0) == 20.0);
+  }
+  const Result<Done> nobody = check_weighing(b, weighing("x", "three", 5, 700.0), today);
+  REQUIRE_FALSE(nobody.ok());
+  CHECK(nobody.error().code == ErrorCode::not_found);
+  CHECK(nobody.error().field == "piece");
+}
+
+TEST_CASE("a forecast is asked with the mix as weighed, every piece and the last weighing of each day") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  b.weighings.push_back(weighing("d", "one", 7, 890.0));
+  b.weighings.push_back(weighing("e", "two", 0, 1000.0));
+  const Result<drying::ForecastInput> input = forecast_input(b, kHung + std::chrono::days(20));
+  REQUIRE(input.ok());
+  CHECK(input.value().composition == recipe::scale(b.made_from, b.meat).value().composition);
+  CHECK(input.value().now.value == 20.0);
+  REQUIRE(input.value().pieces.size() == 2);
+  const drying::ForecastPiece& one = input.value().pieces[0];
+  REQUIRE(one.weighings.size() == 2);
+  CHECK(one.weighings[0].day == 7.0);
+  CHECK(one.weighings[0].mass.value == 890.0);
+  CHECK(one.weighings[1].day == 14.0);
+  // The weight at hanging is known already.
+  CHECK(input.value().pieces[1].weighings.size() == 1);
+}
+
+TEST_CASE("a batch whose recipe cannot be scaled has no forecast, and says why") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(0.0);
+  const Result<drying::ForecastInput> input = forecast_input(b, kHung);
+  REQUIRE_FALSE(input.ok());
+  CHECK(input.error().field == "meat");
+}
