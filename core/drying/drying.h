@@ -1,0 +1,12 @@
+// drying: how a piece loses water, what it will weigh, and when it will have lost what its maker wants.
+//
+// Model and forecast; air comes as stages, saturation pressure as a function. What is safe to eat is not
+// decided here: water activities are estimates.
+#pragma once
+
+#include "core/drying/body.h"      // a piece, its defaults, the stages it hangs through
+#include "core/drying/film.h"      // heat and vapour between a surface and moving air
+#include "core/drying/fit.h"       // what weighings say about the two factors
+#include "core/drying/forecast.h"  // the expected window and curve of a batch, as a task
+#include "core/drying/run.h"       // one run of the model, a state a day
+#include "core/drying/weighing.h"  // one reading of the scale

@@ -1,0 +1,560 @@
+// The forecast as a task: runs of the model in a fixed order, a fixed number of time steps a slice.
+#include "core/drying/forecast.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+#include <string>
+#include <utility>
+
+namespace saltrafter::drying {
+
+namespace {
+
+constexpr int kStepsASlice = 100;        // time steps of one run: well under a millisecond
+constexpr int kPlainIterations = 6;      // of the first fit
+constexpr int kRobustIterations = 6;     // after them, with Student's weights
+constexpr int kRefitIterations = 5;      // after a weighing was set aside
+constexpr int kMostSetAside = 3;
+constexpr double kNudge = 0.02;          // of ln F, for central differences
+constexpr double kScaleSdG = 1.0;        // choice: scale
+constexpr double kScaleSdShare = 0.002;  // choice: string, condensation; of the weight at hanging
+constexpr double kEightyPercent = 1.2815515655446004;  // of a normal distribution, to each side
+constexpr double kDiscrepancyMany = 0.03;  // choice, checked by simulation: of ln t, with 5 weighings and more
+constexpr double kDiscrepancyFew = 0.05;   // with fewer
+constexpr double kSearchDays = 250.0;
+constexpr double kLowestHumidity = 0.30;
+constexpr int kHumidityTurns = 8;
+
+double discrepancy(int weighings) { return weighings >= 5 ? kDiscrepancyMany : kDiscrepancyFew; }
+
+std::uint64_t key_of(const ForecastInput& in) {
+  std::uint64_t h = kHashStart;
+  const auto add = [&h](double v) { h = fold(h, v); };
+  const auto count = [&h](std::size_t n) { h = fold(h, static_cast<std::uint64_t>(n)); };
+  const auto text = [&](const std::string& s) {
+    count(s.size());
+    for (const char c : s) {
+      h = fold(h, static_cast<std::uint64_t>(static_cast<unsigned char>(c)));
+    }
+  };
+  const recipe::Composition& c = in.composition;
+  for (const double v : {c.water_g, c.protein_g, c.fat_g, c.salt_g, c.rest_g, in.geometry.diameter.value,
+                         in.geometry.length ? in.geometry.length->value : -1.0, in.wanted_loss, in.now.value,
+                         in.horizon.value}) {
+    add(v);
+  }
+  for (std::size_t k = 0; k < 2; ++k) {
+    add(in.prior.mean[k]);
+    add(in.prior.batch_sd[k]);
+    add(in.prior.piece_sd[k]);
+  }
+  count(static_cast<std::size_t>(in.geometry.form));
+  count(static_cast<std::size_t>(in.kind));
+  count(static_cast<std::size_t>(in.wrap));
+  count(in.robust ? 1 : 0);
+  count(in.stages.size());
+  for (const Stage& s : in.stages) {
+    for (const double v : {s.duration.value, s.temperature.value, s.humidity.value, s.speed.value,
+                           s.sealed ? 1.0 : 0.0, in.saturation.psat_pa(s.temperature.value),
+                           in.saturation.slope_pa_k(s.temperature.value)}) {
+      add(v);
+    }
+  }
+  count(in.pieces.size());
+  for (const ForecastPiece& p : in.pieces) {
+    text(p.id.text);
+    add(p.hung.value);
+    add(p.diameter ? p.diameter->value : -1.0);
+    count(p.weighings.size());
+    for (const PieceWeighing& w : p.weighings) {
+      text(w.id.text);
+      add(w.day);
+      add(w.mass.value);
+    }
+  }
+  return h;
+}
+
+Error missing(std::string field) {
+  Error error;
+  error.code = ErrorCode::missing;
+  error.field = std::move(field);
+  return error;
+}
+
+// Sorted by day, those of one day by id, so that the order of entry changes nothing.
+void put_in_order(std::vector<PieceWeighing>& weighings) {
+  std::stable_sort(weighings.begin(), weighings.end(), [](const PieceWeighing& a, const PieceWeighing& b) {
+    return a.day != b.day ? a.day < b.day : a.id < b.id;
+  });
+}
+
+Result<Done> check(const ForecastInput& in) {
+  if (!in.saturation.psat_pa || !in.saturation.slope_pa_k) {
+    return missing("saturation");
+  }
+  if (in.pieces.empty()) {
+    return missing("pieces");
+  }
+  if (!(in.wanted_loss >= 0.01 && in.wanted_loss <= 0.9)) {
+    return out_of_range("wanted_loss", in.wanted_loss, 0.01, 0.9, "");
+  }
+  if (!(in.now.value >= 0.0 && in.now.value <= 3650.0)) {
+    return out_of_range("now", in.now.value, 0.0, 3650.0, "d");
+  }
+  if (!(in.horizon.value >= 1.0 && in.horizon.value <= 400.0)) {
+    return out_of_range("horizon", in.horizon.value, 1.0, 400.0, "d");
+  }
+  for (std::size_t k = 0; k < 2; ++k) {
+    if (!(in.prior.batch_sd[k] >= 0.05 && in.prior.batch_sd[k] <= 2.0)) {
+      return out_of_range("prior/batch_sd", in.prior.batch_sd[k], 0.05, 2.0, "");
+    }
+    if (!(in.prior.piece_sd[k] >= 0.01 && in.prior.piece_sd[k] <= 1.0)) {
+      return out_of_range("prior/piece_sd", in.prior.piece_sd[k], 0.01, 1.0, "");
+    }
+    if (!(std::abs(in.prior.mean[k]) <= 2.0)) {
+      return out_of_range("prior/mean", in.prior.mean[k], -2.0, 2.0, "");
+    }
+  }
+  for (std::size_t i = 0; i < in.pieces.size(); ++i) {
+    const ForecastPiece& piece = in.pieces[i];
+    const std::string at = "pieces/" + std::to_string(i) + "/";
+    if (!(piece.hung.value > 0.0 && piece.hung.value <= 1e6)) {
+      return out_of_range(at + "hung", piece.hung.value, 0.0, 1e6, "g");
+    }
+    for (std::size_t j = 0; j < piece.weighings.size(); ++j) {
+      const PieceWeighing& w = piece.weighings[j];
+      const std::string where = at + "weighings/" + std::to_string(j) + "/";
+      if (!(w.day >= 0.0 && w.day <= 3650.0)) {
+        return out_of_range(where + "day", w.day, 0.0, 3650.0, "d");
+      }
+      if (!(w.mass.value > 0.0 && w.mass.value <= 1e6)) {
+        return out_of_range(where + "mass", w.mass.value, 0.0, 1e6, "g");
+      }
+    }
+  }
+  return check_stages(in.stages);
+}
+
+}  // namespace
+
+Result<ForecastTask> ForecastTask::make(ForecastInput input) {
+  if (Result<Done> checked = check(input); !checked.ok()) {
+    return checked.error();
+  }
+  ForecastTask task(std::move(input));
+  const ForecastInput& in = task.input_;
+  for (const ForecastPiece& piece : in.pieces) {
+    Geometry geometry = in.geometry;
+    geometry.diameter = piece.diameter.value_or(geometry.diameter);
+    Result<Body> body = make_body(in.composition, geometry, in.kind, in.wrap);
+    if (!body.ok()) {
+      return body.error();
+    }
+    task.bodies_.push_back(std::move(body).value());
+    // One recipe, one curve: pieces share the first one's table.
+    task.bodies_.back().isotherm = task.bodies_.front().isotherm;
+  }
+  return task;
+}
+
+ForecastTask::ForecastTask(ForecastInput input)
+    : input_(std::move(input)), fit_(input_.pieces.size(), input_.prior) {
+  key_ = key_of(input_);
+  limit_ = std::max(kSearchDays, std::ceil(std::max(input_.horizon.value, input_.now.value)));
+  forecast_.searched_days = Days(limit_);
+  double most_lost = 0.0;
+  std::size_t weighings = 0;
+  for (std::size_t p = 0; p < input_.pieces.size(); ++p) {
+    ForecastPiece& piece = input_.pieces[p];
+    put_in_order(piece.weighings);
+    weighings += piece.weighings.size();
+    std::vector<double> marks;
+    for (std::size_t j = 0; j < piece.weighings.size(); ++j) {
+      const PieceWeighing& w = piece.weighings[j];
+      most_lost = std::max(most_lost, 1.0 - w.mass.value / piece.hung.value);
+      if (!(w.day > 0.0)) {
+        continue;  // the weight at hanging is taken as exact
+      }
+      if (marks.empty() || w.day > marks.back()) {
+        marks.push_back(w.day);
+      }
+      const double other_g = kScaleSdShare * piece.hung.value;
+      seen_.push_back({p, j, marks.size() - 1, kScaleSdG * kScaleSdG + other_g * other_g, true});
+    }
+    marks_.push_back(std::move(marks));
+  }
+  forecast_.prior_only = weighings < 2 || most_lost < 0.10;
+  iterations_ = forecast_.prior_only ? 0 : kPlainIterations + (input_.robust ? kRobustIterations : 0);
+  losses_.resize(input_.pieces.size());
+  states_.resize(input_.pieces.size());
+  const int pieces = static_cast<int>(input_.pieces.size());
+  const int rounds = iterations_ + 1 + (forecast_.prior_only ? 0 : kMostSetAside * (kRefitIterations + 1));
+  runs_total_ = pieces * (static_cast<int>(kVariants) * (rounds + 1) + kHumidityTurns);
+}
+
+Progress ForecastTask::progress() const { return {runs_done_, finished() ? runs_done_ : runs_total_}; }
+
+void ForecastTask::step() {
+  if (finished()) {
+    return;
+  }
+  if (!run_) {
+    start_run();
+  }
+  for (int i = 0; i < kStepsASlice && !run_->finished(); ++i) {
+    if (!run_->step()) {
+      continue;
+    }
+    const double loss = run_->loss();
+    losses_[piece_][variant_].push_back(loss);
+    if (phase_ == Phase::fit) {
+      continue;
+    }
+    if (phase_ == Phase::outlook && variant_ == 0) {
+      states_[piece_].push_back(run_->state());
+    }
+    const double day = run_->day();
+    const double last_shown = std::ceil(std::max(input_.horizon.value, input_.now.value)) + 1.0;
+    const bool shown = phase_ == Phase::humidity || day >= last_shown;
+    if (loss >= input_.wanted_loss && shown) {
+      finish_run();
+      return;
+    }
+  }
+  if (run_->finished()) {
+    finish_run();
+  }
+}
+
+void ForecastTask::start_run() {
+  std::array<double, 2> ln = fit_.ln_factors(piece_);
+  if (variant_ > 0) {
+    ln[(variant_ - 1) / 2] += variant_ % 2 == 1 ? kNudge : -kNudge;
+  }
+  const Factors factors{std::exp(ln[0]), std::exp(ln[1])};
+  std::vector<Stage> stages = input_.stages;
+  std::vector<double> marks;
+  if (phase_ == Phase::fit) {
+    marks = marks_[piece_];
+  } else {
+    for (double day = 1.0; day <= limit_ + 1.0; day += 1.0) {
+      marks.push_back(day);
+    }
+  }
+  if (phase_ == Phase::humidity) {
+    stages.back().humidity = RelativeHumidity(
+        humid_turn_ == 0 ? kLowestHumidity : 0.5 * (humid_low_ + humid_high_));
+  }
+  losses_[piece_][variant_].clear();
+  run_ = std::make_unique<Run>(bodies_[piece_], std::move(stages), factors, input_.saturation,
+                               phase_ == Phase::outlook ? kForDisplay : kForFit, std::move(marks));
+}
+
+void ForecastTask::finish_run() {
+  run_.reset();
+  ++runs_done_;
+  if (phase_ == Phase::humidity) {
+    next_humidity();
+    return;
+  }
+  if (++variant_ < kVariants) {
+    return;
+  }
+  variant_ = 0;
+  if (phase_ == Phase::outlook) {
+    look_out(piece_);
+  }
+  if (++piece_ < input_.pieces.size()) {
+    return;
+  }
+  piece_ = 0;
+  if (phase_ == Phase::fit) {
+    finish_fit_round();
+  } else {
+    finish_outlook();
+  }
+}
+
+std::vector<FitRow> ForecastTask::rows(bool robust) const {
+  std::vector<FitRow> out;
+  for (const Seen& s : seen_) {
+    const ForecastPiece& piece = input_.pieces[s.piece];
+    const double w0_g = piece.hung.value;
+    const auto& losses = losses_[s.piece];
+    FitRow row;
+    row.piece = s.piece;
+    row.residual = piece.weighings[s.weighing].mass.value - w0_g * (1.0 - losses[0][s.mark]);
+    row.slope = {-w0_g * (losses[1][s.mark] - losses[2][s.mark]) / (2.0 * kNudge),
+                 -w0_g * (losses[3][s.mark] - losses[4][s.mark]) / (2.0 * kNudge)};
+    const double weight = robust ? student_weight(row.residual / std::sqrt(s.variance_g2)) : 1.0;
+    row.precision = s.used && !forecast_.prior_only ? weight / s.variance_g2 : 0.0;
+    out.push_back(row);
+  }
+  return out;
+}
+
+void ForecastTask::finish_fit_round() {
+  if (iteration_ < iterations_) {
+    // Plain steps first: from far away Student's weights would take every weighing for a slip.
+    fit_.update(rows(input_.robust && (set_aside_ > 0 || iteration_ >= kPlainIterations)));
+    ++iteration_;
+    return;
+  }
+  const std::vector<FitRow> last = rows(input_.robust);
+  fit_.measure(last);
+  if (!forecast_.prior_only && set_aside_ < kMostSetAside) {
+    double worst = 4.0;
+    std::size_t which = seen_.size();
+    std::size_t used = 0;
+    for (std::size_t i = 0; i < seen_.size(); ++i) {
+      used += seen_[i].used ? 1U : 0U;
+      const double z = leave_one_out(last[i], fit_.covariance(seen_[i].piece), seen_[i].variance_g2);
+      if (seen_[i].used && std::abs(z) > worst) {
+        worst = std::abs(z);
+        which = i;
+      }
+    }
+    if (which < seen_.size() && used > 2) {
+      seen_[which].used = false;
+      ++set_aside_;
+      iteration_ = 0;
+      iterations_ = kRefitIterations;
+      return;
+    }
+  }
+  find_doubts(last);
+  begin_outlook();
+}
+
+void ForecastTask::find_doubts(const std::vector<FitRow>& last) {
+  std::size_t row = 0;
+  for (std::size_t p = 0; p < input_.pieces.size(); ++p) {
+    const ForecastPiece& piece = input_.pieces[p];
+    const double w0_g = piece.hung.value;
+    double before_g = w0_g;
+    double before_model_g = w0_g;
+    for (const PieceWeighing& w : piece.weighings) {
+      const double mass_g = w.mass.value;
+      const auto doubt = [&](Doubt what, double z) { forecast_.suspicions.push_back({piece.id, w.id, what, z}); };
+      double model_g = w0_g;
+      double z = 0.0;
+      bool used = true;
+      if (w.day > 0.0) {
+        const Seen& s = seen_[row];
+        model_g = w0_g * (1.0 - losses_[p][0][s.mark]);
+        used = s.used;
+        z = forecast_.prior_only ? 0.0 : leave_one_out(last[row], fit_.covariance(p), s.variance_g2);
+        ++row;
+      }
+      if (mass_g <= 0.4 * w0_g) {
+        doubt(Doubt::too_light, z);
+      }
+      if (mass_g > 1.02 * w0_g) {
+        doubt(Doubt::too_heavy, z);
+      }
+      if (mass_g - before_g > std::max(3.0, 0.003 * w0_g)) {
+        doubt(Doubt::gain, z);
+      }
+      const double fell_g = before_g - mass_g;
+      if (fell_g > 3.0 * std::max(before_model_g - model_g, 0.0) && fell_g > std::max(5.0, 0.01 * w0_g)) {
+        doubt(Doubt::too_fast, z);
+      }
+      if (!used) {
+        doubt(Doubt::set_aside, z);
+      } else if (std::abs(z) > 3.0) {
+        doubt(Doubt::mark, z);
+      }
+      before_g = mass_g;
+      before_model_g = model_g;
+    }
+  }
+}
+
+void ForecastTask::begin_outlook() {
+  phase_ = Phase::outlook;
+  const int pieces = static_cast<int>(input_.pieces.size());
+  runs_total_ = runs_done_ + pieces * (static_cast<int>(kVariants) + kHumidityTurns);
+  forecast_.pieces.resize(input_.pieces.size());
+  const Covariance batch = fit_.batch_covariance();
+  forecast_.batch_ln_factor = fit_.ln_batch();
+  forecast_.batch_sd = {std::sqrt(batch.inner), std::sqrt(batch.outer)};
+}
+
+// The day a course of daily losses (day 1 first) first has the wanted loss; negative when it has it nowhere.
+double ForecastTask::crossing(const std::vector<double>& losses) const {
+  double before = 0.0;
+  for (std::size_t i = 0; i < losses.size(); ++i) {
+    const double day = static_cast<double>(i);
+    if (losses[i] >= input_.wanted_loss) {
+      const double t = day + (input_.wanted_loss - before) / (losses[i] - before);
+      return t <= limit_ ? t : -1.0;
+    }
+    before = losses[i];
+  }
+  return -1.0;
+}
+
+void ForecastTask::look_out(std::size_t p) {
+  PieceOutlook& out = forecast_.pieces[p];
+  const auto& losses = losses_[p];
+  const Covariance c = fit_.covariance(p);
+  out.piece = input_.pieces[p].id;
+  out.ln_factor = fit_.ln_factors(p);
+  out.sd = {std::sqrt(c.inner), std::sqrt(c.outer)};
+  out.correlation = c.both / (out.sd[0] * out.sd[1]);
+  out.weighings_used = 0;
+  for (const Seen& s : seen_) {
+    out.weighings_used += s.piece == p && s.used && !forecast_.prior_only ? 1 : 0;
+  }
+  const double shift = discrepancy(out.weighings_used);
+
+  // The band of each day: the factors' spread through the loss, and the model's own as a spread of time.
+  std::size_t length = losses[0].size();
+  for (const auto& course : losses) {
+    length = std::min(length, course.size());
+  }
+  const double most = bodies_[p].x0 / (1.0 + bodies_[p].x0);
+  std::vector<LossBand> bands{LossBand{}};
+  for (std::size_t i = 0; i < length; ++i) {
+    const double loss = losses[0][i];
+    LossBand band{loss, loss, loss};
+    if (loss > 1e-9) {
+      const std::array<double, 2> g{(losses[1][i] - losses[2][i]) / (2.0 * kNudge * loss),
+                                    (losses[3][i] - losses[4][i]) / (2.0 * kNudge * loss)};
+      const double before = i > 0 ? losses[0][i - 1] : 0.0;
+      const double after = i + 1 < length ? losses[0][i + 1] : loss;
+      const double span = i + 1 < length ? 2.0 : 1.0;
+      const double by_time = static_cast<double>(i + 1) * (after - before) / (span * loss);
+      const double s = std::sqrt(c.along(g) + shift * shift * by_time * by_time);
+      band.low = loss * std::exp(-kEightyPercent * s);
+      band.high = std::min(loss * std::exp(kEightyPercent * s), most);
+    }
+    bands.push_back(band);
+  }
+
+  const double likely = crossing(losses[0]);
+  if (likely > 0.0) {
+    for (std::size_t k = 0; k < 2; ++k) {
+      const double up = crossing(losses[1 + 2 * k]);
+      const double down = crossing(losses[2 + 2 * k]);
+      if (up > 0.0 && down > 0.0) {
+        out.window_slope[k] = std::log(up / down) / (2.0 * kNudge);
+      } else if (up > 0.0) {
+        out.window_slope[k] = std::log(up / likely) / kNudge;
+      } else if (down > 0.0) {
+        out.window_slope[k] = std::log(likely / down) / kNudge;
+      }
+    }
+    const double s = std::sqrt(c.along(out.window_slope) + shift * shift);
+    out.expected.likely = Days(likely);
+    out.expected.earliest = Days(likely * std::exp(-kEightyPercent * s));
+    const double latest = likely * std::exp(kEightyPercent * s);
+    if (latest <= limit_) {
+      out.expected.latest = Days(latest);
+    }
+  } else {
+    for (std::size_t day = 1; day < bands.size() && !out.expected.earliest; ++day) {
+      if (bands[day].high >= input_.wanted_loss) {
+        out.expected.earliest = Days(static_cast<double>(day));
+      }
+    }
+  }
+
+  const auto at = [&bands](double day) {
+    const std::size_t i = std::min(static_cast<std::size_t>(day), bands.size() - 1);
+    const std::size_t j = std::min(i + 1, bands.size() - 1);
+    const double t = day - static_cast<double>(i);
+    return LossBand{bands[i].low + t * (bands[j].low - bands[i].low),
+                    bands[i].likely + t * (bands[j].likely - bands[i].likely),
+                    bands[i].high + t * (bands[j].high - bands[i].high)};
+  };
+  out.loss_now = at(std::min(input_.now.value, limit_));
+  const std::size_t shown = static_cast<std::size_t>(std::ceil(input_.horizon.value)) + 1;
+  bands.resize(std::min(bands.size(), shown));
+  out.days = std::move(bands);
+}
+
+void ForecastTask::finish_outlook() {
+  // The middle piece: by its likely day, those that never get there last and by what they lose; ties by id.
+  std::vector<std::size_t> order(forecast_.pieces.size());
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    order[i] = i;
+  }
+  std::sort(order.begin(), order.end(), [this](std::size_t a, std::size_t b) {
+    const PieceOutlook& x = forecast_.pieces[a];
+    const PieceOutlook& y = forecast_.pieces[b];
+    const auto rank = [](double value) { return std::round(value * 1e9); };
+    const double x_day = x.expected.likely ? x.expected.likely->value : 1e6 - rank(x.days.back().likely) * 1e-6;
+    const double y_day = y.expected.likely ? y.expected.likely->value : 1e6 - rank(y.days.back().likely) * 1e-6;
+    if (rank(x_day) != rank(y_day)) {
+      return x_day < y_day;
+    }
+    return x.piece < y.piece || (!(y.piece < x.piece) && a < b);
+  });
+  forecast_.middle = order[(order.size() - 1) / 2];
+  const PieceOutlook& middle = forecast_.pieces[forecast_.middle];
+  const std::vector<DayState>& states = states_[forecast_.middle];
+  Run at_hanging(bodies_[forecast_.middle], input_.stages, Factors{}, input_.saturation, kForDisplay, {1.0});
+  forecast_.curve.push_back({at_hanging.state(), middle.days.front()});
+  for (std::size_t day = 1; day < middle.days.size() && day <= states.size(); ++day) {
+    CurveDay point{states[day - 1], middle.days[day]};
+    point.state.daily_loss = point.state.loss - forecast_.curve.back().state.loss;
+    forecast_.curve.push_back(point);
+  }
+  phase_ = Phase::humidity;
+  humid_turn_ = 0;
+  humid_low_ = -1.0;
+  piece_ = 0;
+  while (piece_ < forecast_.pieces.size() && forecast_.pieces[piece_].expected.likely) {
+    ++piece_;
+  }
+  if (piece_ == forecast_.pieces.size()) {
+    phase_ = Phase::done;
+  }
+}
+
+// After each run of the search: the first asks whether the driest air would do, the others halve.
+void ForecastTask::next_humidity() {
+  const bool reached = crossing(losses_[piece_][0]) > 0.0;
+  const double tried = humid_turn_ == 0 ? kLowestHumidity : 0.5 * (humid_low_ + humid_high_);
+  if (humid_turn_ == 0) {
+    humid_high_ = input_.stages.back().humidity.value;
+  }
+  if (reached) {
+    humid_low_ = tried;
+  } else {
+    humid_high_ = tried;
+  }
+  const bool hopeless = humid_turn_ == 0 && (!reached || humid_high_ <= kLowestHumidity);
+  if (++humid_turn_ < kHumidityTurns && !hopeless) {
+    return;
+  }
+  if (!hopeless) {
+    forecast_.pieces[piece_].reaching_humidity = RelativeHumidity(round_down(humid_low_, 2));
+  }
+  humid_turn_ = 0;
+  do {
+    ++piece_;
+  } while (piece_ < forecast_.pieces.size() && forecast_.pieces[piece_].expected.likely);
+  if (piece_ >= forecast_.pieces.size()) {
+    phase_ = Phase::done;
+  }
+}
+
+std::optional<MassBand> expected_mass(const PieceOutlook& outlook, Grams hung, Days day) {
+  if (!(day.value >= 0.0) || outlook.days.empty() ||
+      day.value > static_cast<double>(outlook.days.size() - 1)) {
+    return std::nullopt;
+  }
+  const std::size_t i = static_cast<std::size_t>(day.value);
+  const std::size_t j = std::min(i + 1, outlook.days.size() - 1);
+  const double t = day.value - static_cast<double>(i);
+  const auto mass = [&](double LossBand::*part) {
+    return hung * (1.0 - (outlook.days[i].*part * (1.0 - t) + outlook.days[j].*part * t));
+  };
+  return MassBand{mass(&LossBand::high), mass(&LossBand::likely), mass(&LossBand::low)};
+}
+
+}  // namespace saltrafter::drying

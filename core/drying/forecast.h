@@ -1,0 +1,181 @@
+// When a batch will have lost what its maker wants, learnt from its weighings; as a task in slices.
+//
+// A forecast starts from the model at its defaults and is corrected, piece by piece and as a batch, by what the
+// scale said. It gives ranges that hold 8 times in 10. Days count from hanging.
+#pragma once
+
+#include <array>
+#include <memory>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "core/base/base.h"
+#include "core/drying/body.h"
+#include "core/drying/fit.h"
+#include "core/drying/run.h"
+
+namespace saltrafter::drying {
+
+// Names of the figures a forecast makes, for the working and the report.
+inline constexpr std::string_view kFigureLossNow = "drying.loss_now";              // share of weight at hanging
+inline constexpr std::string_view kFigureExpectedEarliest = "drying.expected_earliest";  // d since hanging
+inline constexpr std::string_view kFigureExpectedLikely = "drying.expected_likely";      // d
+inline constexpr std::string_view kFigureExpectedLatest = "drying.expected_latest";      // d
+inline constexpr std::string_view kFigureFactorInner = "drying.factor_inner";      // F_D
+inline constexpr std::string_view kFigureFactorOuter = "drying.factor_outer";      // F_k
+inline constexpr std::string_view kFigureReachingHumidity = "drying.reaching_humidity";  // 0..1
+inline constexpr std::string_view kFigureCoreActivity = "drying.aw_core";          // estimate
+inline constexpr std::string_view kFigureSurfaceActivity = "drying.aw_surface";    // estimate
+inline constexpr std::string_view kFigureMeanActivity = "drying.aw_mean";          // estimate
+inline constexpr std::string_view kFigureCaseHardening = "drying.case_hardening";
+
+struct PieceWeighing {
+  Id id;
+  double day = 0.0;  // since hanging, 0..3650
+  Grams mass;        // > 0
+};
+
+struct ForecastPiece {
+  Id id;
+  Grams hung;                       // > 0
+  std::optional<Metres> diameter;   // at hanging; absent: the batch's
+  std::vector<PieceWeighing> weighings;
+};
+
+struct ForecastInput {
+  recipe::Composition composition;  // of the mix or the meat at hanging; only ratios count
+  Geometry geometry;
+  Kind kind = Kind::minced;
+  Wrap wrap = Wrap::cased;
+  std::vector<Stage> stages;
+  std::vector<ForecastPiece> pieces;
+  double wanted_loss = 0.35;        // of the weight at hanging, 0.01..0.9
+  Days now{0.0};                    // the day asked about, 0..3650
+  Days horizon{90.0};               // the curve's length, 1..400
+  FactorPrior prior;
+  bool robust = true;               // Student's t; false: plain least squares
+  Saturation saturation;
+};
+
+// A range that holds 8 times in 10, and its middle. Losses are shares of the weight at hanging.
+struct LossBand {
+  double low = 0.0, likely = 0.0, high = 0.0;
+};
+
+// Days since hanging; absent: not within `searched_days`.
+struct Window {
+  std::optional<Days> earliest, likely, latest;
+};
+
+enum class Doubt {
+  too_light,   // 0.4 of the weight at hanging or less
+  too_heavy,   // more than 1.02 of it
+  gain,        // heavier than the weighing before by more than 3 g and 0.3 %
+  too_fast,    // lost three times what the model loses
+  mark,        // 3 to 4 standard deviations from what the others say; taken in
+  set_aside,   // more than 4; left out of the fit
+};
+
+struct Suspicion {
+  Id piece, weighing;
+  Doubt doubt = Doubt::mark;
+  double z = 0.0;  // leave-one-out, standard deviations; 0 where it was not computed
+};
+
+struct PieceOutlook {
+  Id piece;
+  std::array<double, 2> ln_factor{};  // inner, outer; most likely
+  std::array<double, 2> sd{};
+  double correlation = 0.0;
+  int weighings_used = 0;             // after hanging, not set aside
+  Window expected;
+  // Absent when reached, or when even 30 % would not do it: the last stage's humidity that reaches the wanted
+  // loss within searched_days, rounded down to 0.01.
+  std::optional<RelativeHumidity> reaching_humidity;
+  LossBand loss_now;
+  std::vector<LossBand> days;         // index: day 0..horizon
+  std::array<double, 2> window_slope{};  // d ln(day) / d ln F at the wanted loss
+};
+
+struct CurveDay {
+  DayState state;  // most likely
+  LossBand loss;
+};
+
+struct Forecast {
+  bool prior_only = true;  // before 10 % loss, or with fewer than two weighings: the model as it comes
+  std::vector<PieceOutlook> pieces;  // in the order of the input
+  std::size_t middle = 0;            // the piece in the middle of the batch by its likely day
+  std::vector<CurveDay> curve;       // of that piece, day 0..horizon
+  std::array<double, 2> batch_ln_factor{};
+  std::array<double, 2> batch_sd{};
+  std::vector<Suspicion> suspicions;  // in the order of pieces and days
+  Days searched_days{250.0};
+};
+
+// What a piece should weigh on a day within the horizon (between days: on a line). Nothing beyond it.
+struct MassBand {
+  Grams low, likely, high;
+};
+std::optional<MassBand> expected_mass(const PieceOutlook& outlook, Grams hung, Days day);
+
+class ForecastTask final : public Task {
+ public:
+  // Errors: those of make_body and check_stages; missing "pieces", "saturation"; out_of_range for wanted_loss,
+  // now, horizon, "pieces/<i>/hung" (g), "pieces/<i>/weighings/<j>/day" (d) and ".../mass" (g), prior's sds.
+  static Result<ForecastTask> make(ForecastInput input);
+
+  bool finished() const override { return phase_ == Phase::done; }
+  void step() override;
+  Progress progress() const override;
+  std::uint64_t key() const override { return key_; }
+  // Complete once finished.
+  const Forecast& result() const { return forecast_; }
+
+ private:
+  enum class Phase { fit, outlook, humidity, done };
+  struct Seen {
+    std::size_t piece, weighing, mark;
+    double variance_g2;
+    bool used;  // in the fit
+  };
+  static constexpr std::size_t kVariants = 5;  // as it is; inner up, down; outer up, down
+
+  explicit ForecastTask(ForecastInput input);
+  void start_run();
+  void finish_run();
+  void finish_fit_round();
+  void finish_outlook();
+  void begin_outlook();
+  void next_humidity();
+  std::vector<FitRow> rows(bool robust) const;
+  void find_doubts(const std::vector<FitRow>& rows);
+  void look_out(std::size_t piece);
+  double crossing(const std::vector<double>& losses) const;
+
+  ForecastInput input_;
+  std::vector<Body> bodies_;
+  std::vector<std::vector<double>> marks_;  // days of weighings, each piece
+  std::vector<Seen> seen_;
+  FactorFit fit_;
+  Forecast forecast_;
+  std::uint64_t key_ = 0;
+  double limit_ = 250.0;
+
+  Phase phase_ = Phase::fit;
+  int iteration_ = 0;
+  int iterations_ = 0;
+  int set_aside_ = 0;
+  std::size_t piece_ = 0;
+  std::size_t variant_ = 0;
+  std::unique_ptr<Run> run_;
+  std::vector<std::array<std::vector<double>, kVariants>> losses_;
+  std::vector<std::vector<DayState>> states_;
+  double humid_low_ = 0.0, humid_high_ = 0.0;
+  int humid_turn_ = 0;
+  int runs_done_ = 0;
+  int runs_total_ = 0;
+};
+
+}  // namespace saltrafter::drying

@@ -1,0 +1,170 @@
+// transport: diffusion of one substance through a body that shrinks as it gives it off.
+//
+// One space coordinate from the core outwards; the shape index goes from slab (0) over cylinder (1) to sphere
+// (2) and all between. Cells hold a fixed mass of dry solids, so what leaves the surface is what is missing
+// inside. What moves, how fast and into which surroundings are laws handed in; no word of meat or air here.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <vector>
+
+#include "core/base/base.h"
+
+namespace saltrafter::transport {
+
+// A slab open on both sides has half its thickness as `outer_m`; with one closed face, its full thickness.
+struct Shape {
+  double index = 1.0;    // 0 slab, 1 cylinder, 2 sphere; 0..2
+  double outer_m = 0.0;  // > 0
+  int cells = 30;        // 4..400
+  double grading = 2.0;  // cells get finer towards the surface; 0 = equal widths; 0..4
+};
+
+// Volume taken by a kilogram of dry solids and of the moving substance; they add. Source: additive volumes.
+struct Volumes {
+  double solid_m3_kg = 0.0;   // > 0
+  double moving_m3_kg = 0.0;  // >= 0; 0: the body keeps its size
+};
+
+enum class Scheme { backward_euler, bdf2 };
+
+// Laws a step takes:
+//   material.diffusivity(x)    m2/s at content x (kg of the substance per kg of dry solids), > 0
+//   surface.at_radius(r_m)     told once a pass; may keep what depends on the size
+//   surface.flux(x, slope)     kg/(m2 s) leaving at surface content x; writes d flux/dx >= 0 to slope
+// FixedSurface holds the content of the surface itself, ClosedSurface lets nothing through.
+struct FixedSurface {
+  double content = 0.0;
+  void at_radius(double) {}
+};
+struct ClosedSurface {
+  void at_radius(double) {}
+};
+
+// The state of one body and its march in time. Contents are kg per kg dry solids, times seconds.
+class Diffusion {
+ public:
+  // A body with the same content everywhere. Errors: out_of_range for index, outer_m, cells, grading,
+  // solid_m3_kg, moving_m3_kg, content (0..100).
+  static Result<Diffusion> make(const Shape& shape, const Volumes& volumes, double content);
+
+  // One implicit step of dt_s > 0 seconds: second order in time by BDF2 with changing step, backward Euler for
+  // the first step after `restart`; `passes` fixed-point passes over geometry, diffusivity and surface.
+  // A dt_s that is not positive changes nothing. Source: BDF2 for changing steps, textbook form (memory).
+  template <class Material, class Surface>
+  void step(double dt_s, const Material& material, Surface& surface, Scheme scheme = Scheme::bdf2, int passes = 4);
+
+  // Forgets the step before: call it where the surroundings jump.
+  void restart() { previous_dt_s_ = 0.0; }
+
+  std::span<const double> content() const { return x_; }        // of each cell, core first
+  std::span<const double> solids() const { return solids_; }    // kg of each cell, in the unit of solids_kg()
+  double mean_content() const;                                  // weighed by dry solids
+  double core_content() const;  // at the very core: the two innermost cells on a parabola with its top there
+  double surface_content() const { return surface_content_; }   // at the very surface
+  double outer_m() const { return face_m_.back(); }
+  // Dry solids, and what has passed the surface by adding up fluxes, both per same (arbitrary) share of a body.
+  double solids_kg() const { return solids_kg_; }
+  double shed_kg() const { return shed_kg_; }
+  // shed_kg / solids_kg against the fall of the mean content: round-off apart zero, relative to what left.
+  double closure() const;
+
+ private:
+  struct OuterLink {  // flux through the outer face, kg/(m2 s), as a line in the outer cell's content
+    double flux = 0.0;
+    double slope = 0.0;
+  };
+
+  Diffusion() = default;
+  void update_geometry();
+  void begin_step(double dt_s, Scheme scheme);
+  void solve(double dt_s, OuterLink link);
+  void end_step(double dt_s);
+  template <class Material, class Surface>
+  OuterLink outer_link(const Material& material, const Surface& surface);
+
+  double m_ = 1.0;
+  Volumes volumes_;
+  double x_start_ = 0.0;
+  double solids_kg_ = 0.0;
+  double surface_content_ = 0.0;
+  double shed_kg_ = 0.0, shed_before_kg_ = 0.0, shed_history_kg_ = 0.0;
+  double previous_dt_s_ = 0.0;
+  double alpha_ = 1.0;
+  double linear_flux_ = 0.0;  // of the last pass, at the solved content
+  std::vector<double> solids_, x_, x_before_, history_;
+  std::vector<double> face_m_, node_m_, face_area_, conductance_;
+  std::vector<double> upper_, right_;  // of the tridiagonal elimination
+};
+
+template <class Material, class Surface>
+Diffusion::OuterLink Diffusion::outer_link(const Material& material, const Surface& surface) {
+  const double x_cell = x_.back();
+  const double gap_m = face_m_.back() - node_m_.back();
+  const auto conductance = [&](double xs) {
+    const double x_half = std::max(0.5 * (x_cell + xs), 0.0);
+    return material.diffusivity(x_half) / ((volumes_.solid_m3_kg + x_half * volumes_.moving_m3_kg) * gap_m);
+  };
+  if constexpr (requires { surface.content; }) {
+    surface_content_ = surface.content;
+    const double k = conductance(surface.content);
+    return {k * (x_cell - surface.content), k};
+  } else if constexpr (!requires(double slope) { surface.flux(0.0, slope); }) {
+    surface_content_ = x_cell;
+    return {};
+  } else {
+    // The surface content where what arrives from inside is what leaves: Newton inside a shrinking bracket.
+    double low = 1e-6;
+    double high = 3.0 * std::max(x_cell, x_start_) + low;
+    double xs = std::clamp(surface_content_, low, high);
+    double k = 0.0;
+    double slope = 0.0;
+    double flux = 0.0;
+    for (int i = 0; i < 60; ++i) {
+      k = conductance(xs);
+      flux = surface.flux(xs, slope);
+      const double excess = k * (x_cell - xs) - flux;
+      if (excess > 0.0) {
+        low = xs;
+      } else {
+        high = xs;
+      }
+      double next = xs + excess / (k + slope);
+      if (!(next > low && next < high)) {
+        next = 0.5 * (low + high);
+      }
+      const double move = std::abs(next - xs);
+      xs = next;
+      if (move <= 1e-13 * std::max(1.0, xs)) {
+        break;
+      }
+    }
+    surface_content_ = xs;
+    // The half cell decides the flux: at a bound of the search the law's own flux may not be met.
+    return {k * (x_cell - xs), k * slope / (k + slope)};
+  }
+}
+
+template <class Material, class Surface>
+void Diffusion::step(double dt_s, const Material& material, Surface& surface, Scheme scheme, int passes) {
+  if (!(dt_s > 0.0)) {
+    return;
+  }
+  begin_step(dt_s, scheme);
+  const std::size_t n = x_.size();
+  for (int pass = 0; pass < passes; ++pass) {
+    update_geometry();
+    for (std::size_t j = 0; j + 1 < n; ++j) {
+      const double x_face = std::max(0.5 * (x_[j] + x_[j + 1]), 0.0);
+      conductance_[j] = (m_ + 1.0) * face_area_[j] * material.diffusivity(x_face) /
+                        ((volumes_.solid_m3_kg + x_face * volumes_.moving_m3_kg) * (node_m_[j + 1] - node_m_[j]));
+    }
+    surface.at_radius(face_m_.back());
+    solve(dt_s, outer_link(material, surface));
+  }
+  end_step(dt_s);
+}
+
+}  // namespace saltrafter::transport
