@@ -1,0 +1,39 @@
+// Typed values to trees and back. Encoding lays the values over the earlier tree, so that members which this
+// program does not know stay; decoding checks type, range, unit and every closed list.
+#pragma once
+
+#include <map>
+#include <string>
+
+#include "core/base/base.h"
+#include "core/book/tree.h"
+#include "core/plan/plan.h"
+#include "core/recipe/recipe.h"
+
+namespace saltrafter::book {
+
+// The maker's choices on this device, by key. What they mean is known where they are used.
+struct Settings {
+  std::map<std::string, std::string> values;
+
+  friend bool operator==(const Settings&, const Settings&) = default;
+};
+
+// Limits of what a file may hold, besides those of the reader. Choice.
+inline constexpr std::size_t kMostLines = 64;
+inline constexpr std::size_t kMostPieces = 1000;
+inline constexpr std::size_t kMostWeighings = 5000;
+inline constexpr std::size_t kLongestName = 320;   // bytes: 80 characters of any script
+inline constexpr std::size_t kLongestNote = 4000;  // bytes
+inline constexpr double kMostGrams = 1e6;          // 1 000 kg
+
+void encode(const recipe::Recipe& recipe, Node& onto);
+void encode(const plan::Batch& batch, Node& onto);
+void encode(const Settings& settings, Node& onto);
+
+// `path` comes before the field in errors; empty for a record of its own.
+Result<recipe::Recipe> decode_recipe(const Node& node, const std::string& path = {});
+Result<plan::Batch> decode_batch(const Node& node, const std::string& path = {});
+Result<Settings> decode_settings(const Node& node);
+
+}  // namespace saltrafter::book
