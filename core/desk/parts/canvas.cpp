@@ -1,0 +1,314 @@
+#include "core/desk/parts/canvas.h"
+
+#include <array>
+#include <cmath>
+
+#include <imgui.h>
+
+#include "core/desk/parts/fonts/fonts.h"
+
+namespace saltrafter::parts {
+namespace {
+
+struct Face {
+  ImFont* font = nullptr;
+  double ascent_em = 0.0;   // above the baseline, positive
+  double descent_em = 0.0;  // below it, positive
+};
+
+unsigned read_u16(const unsigned char* p) { return static_cast<unsigned>(p[0] << 8 | p[1]); }
+int read_i16(const unsigned char* p) {
+  const unsigned v = read_u16(p);
+  return v < 0x8000 ? static_cast<int>(v) : static_cast<int>(v) - 0x10000;
+}
+
+// Ascent and descent of a TrueType file in em, from its tables head and hhea.
+// Source: OpenType specification 1.9, tables 'head' (unitsPerEm at 18) and 'hhea' (ascender 4, descender 6).
+void read_metrics(const FontData& data, Face& face) {
+  double units = 1000.0;
+  int ascent = 800;
+  int descent = -200;
+  const unsigned tables = data.size > 12 ? read_u16(data.bytes + 4) : 0;
+  for (unsigned i = 0; i < tables && 12 + 16 * (i + 1) <= data.size; ++i) {
+    const unsigned char* entry = data.bytes + 12 + 16 * i;
+    const std::size_t offset = static_cast<std::size_t>(read_u16(entry + 8)) << 16 | read_u16(entry + 10);
+    const std::string_view tag(reinterpret_cast<const char*>(entry), 4);
+    if (offset + 36 > data.size) continue;
+    if (tag == "head") units = read_u16(data.bytes + offset + 18);
+    if (tag == "hhea") {
+      ascent = read_i16(data.bytes + offset + 4);
+      descent = read_i16(data.bytes + offset + 6);
+    }
+  }
+  face.ascent_em = ascent / units;
+  face.descent_em = -descent / units;
+}
+
+ImU32 packed(Colour c) { return IM_COL32(c.red, c.green, c.blue, 255); }
+
+}  // namespace
+
+struct Canvas::Inside {
+  ImGuiContext* context = nullptr;
+  ImDrawList* list = nullptr;
+  std::array<Face, 4> faces;
+
+  const Face& face(const Font& font) const {
+    return faces[(font.family == Family::serif ? 0U : 2U) + (font.bold ? 1U : 0U)];
+  }
+  // Letters are rasterised at whole sizes; in between they would be stretched and blurred.
+  static double device_size(const Font& font, double scale) {
+    return std::fmax(1.0, std::floor(font.size * scale + 0.5));
+  }
+  static float library_size(const Font& font, double scale) {
+    return static_cast<float>(device_size(font, scale));
+  }
+};
+
+Canvas::Canvas(bool has_renderer) : inside_(std::make_unique<Inside>()), theme_(&paper()), has_renderer_(has_renderer) {
+  inside_->context = ImGui::CreateContext();
+  ImGui::SetCurrentContext(inside_->context);
+  ImGuiIO& io = ImGui::GetIO();
+  io.IniFilename = nullptr;
+  io.LogFilename = nullptr;
+  io.ConfigFlags = ImGuiConfigFlags_NoMouseCursorChange;
+  io.BackendFlags |= ImGuiBackendFlags_RendererHasTextures;
+  const std::array<FontData, 4> data = {gentium_regular(), gentium_bold(), carlito_regular(), carlito_bold()};
+  for (std::size_t i = 0; i < data.size(); ++i) {
+    ImFontConfig config;
+    config.FontDataOwnedByAtlas = false;
+    config.OversampleH = 2;
+    // Negative: sizes are those of the em, as in print, not of the face's whole height. The library holds advances
+    // between two bounds that it multiplies by size over this; with a negative one their order turns round.
+    config.SizePixels = -20.0F;
+    config.GlyphMinAdvanceX = 1e6F;
+    config.GlyphMaxAdvanceX = -1e6F;
+    // The library never writes into font data that it does not own.
+    void* bytes = const_cast<unsigned char*>(data[i].bytes);
+    inside_->faces[i].font =
+        io.Fonts->AddFontFromMemoryTTF(bytes, static_cast<int>(data[i].size), 0.0F, &config);
+    read_metrics(data[i], inside_->faces[i]);
+  }
+}
+
+Canvas::~Canvas() {
+  ImGui::SetCurrentContext(inside_->context);
+  for (ImTextureData* texture : ImGui::GetPlatformIO().Textures) {
+    if (!has_renderer_) texture->SetStatus(ImTextureStatus_Destroyed);
+  }
+  ImGui::DestroyContext(inside_->context);
+}
+
+void Canvas::begin(int width_device_px, int height_device_px, double scale, const Theme& theme, double delta_s) {
+  theme_ = &theme;
+  scale_ = scale;
+  ImGui::SetCurrentContext(inside_->context);
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = ImVec2(static_cast<float>(width_device_px), static_cast<float>(height_device_px));
+  io.DisplayFramebufferScale = ImVec2(1.0F, 1.0F);
+  io.DeltaTime = static_cast<float>(std::fmax(1e-4, delta_s));
+  ImGui::NewFrame();
+  inside_->list = ImGui::GetBackgroundDrawList();
+  const Colour ground = theme.of(Ink::ground);
+  inside_->list->AddRectFilled(ImVec2(0.0F, 0.0F), io.DisplaySize, packed(ground));
+}
+
+void Canvas::end() {
+  ImGui::Render();
+  inside_->list = nullptr;
+  if (has_renderer_) return;
+  // Nobody draws: the requests for textures are answered here, or the library would repeat them.
+  for (ImTextureData* texture : ImGui::GetPlatformIO().Textures) {
+    if (texture->Status == ImTextureStatus_WantDestroy) {
+      texture->SetTexID(ImTextureID_Invalid);
+      texture->SetStatus(ImTextureStatus_Destroyed);
+    } else if (texture->Status != ImTextureStatus_OK) {
+      texture->SetTexID(1);
+      texture->SetStatus(ImTextureStatus_OK);
+    }
+  }
+}
+
+double Canvas::width(std::string_view utf8, const Font& font) const {
+  if (utf8.empty()) return 0.0;
+  const float size = Inside::library_size(font, scale_);
+  const ImVec2 box = inside_->face(font).font->CalcTextSizeA(size, 1e9F, 0.0F, utf8.data(), utf8.data() + utf8.size());
+  return static_cast<double>(box.x) / scale_;
+}
+
+double Canvas::baseline(const Font& font, double line) const {
+  const Face& f = inside_->face(font);
+  const double size = Inside::device_size(font, scale_) / scale_;
+  return (line - (f.ascent_em + f.descent_em) * size) / 2.0 + f.ascent_em * size;
+}
+
+bool Canvas::has_glyph(char32_t code_point, Family family, bool bold) const {
+  return inside_->face(Font{family, bold, 18.0}).font->IsGlyphInFont(static_cast<ImWchar>(code_point));
+}
+
+namespace {
+
+class Pen {
+ public:
+  explicit Pen(double scale) : scale_(scale) {}
+  float snap(double v) const { return static_cast<float>(std::floor(v * scale_ + 0.5)); }
+  float thick(double v) const { return static_cast<float>(std::fmax(1.0, std::floor(v * scale_ + 0.5))); }
+  ImVec2 at(double x, double y) const { return ImVec2(static_cast<float>(x * scale_), static_cast<float>(y * scale_)); }
+  float of(double v) const { return static_cast<float>(v * scale_); }
+
+ private:
+  double scale_;
+};
+
+}  // namespace
+
+void Canvas::fill(const Rect& r, Colour colour, double radius) {
+  const Pen pen(scale_);
+  inside_->list->AddRectFilled(ImVec2(pen.snap(r.x), pen.snap(r.y)), ImVec2(pen.snap(r.right()), pen.snap(r.bottom())),
+                               packed(colour), pen.of(radius));
+}
+
+void Canvas::outline(const Rect& r, Colour colour, double thickness, double radius) {
+  const Pen pen(scale_);
+  const float t = pen.thick(thickness);
+  // The library centres a line on its path, moved by half a pixel; the path lies half a thickness inside.
+  const float inset = t / 2.0F;
+  inside_->list->AddRect(ImVec2(pen.snap(r.x) + inset - 0.5F, pen.snap(r.y) + inset - 0.5F),
+                         ImVec2(pen.snap(r.right()) - inset + 0.5F, pen.snap(r.bottom()) - inset + 0.5F),
+                         packed(colour), pen.of(radius), 0, t);
+}
+
+void Canvas::dashed_outline(const Rect& r, Colour colour, double thickness, double radius) {
+  const double h = thickness / 2.0;
+  const double left = r.x + h;
+  const double top = r.y + h;
+  const double right = r.right() - h;
+  const double bottom = r.bottom() - h;
+  dashes(left + radius, top, right - radius, top, colour, thickness, 4.0, 3.0);
+  dashes(left + radius, bottom, right - radius, bottom, colour, thickness, 4.0, 3.0);
+  dashes(left, top + radius, left, bottom - radius, colour, thickness, 4.0, 3.0);
+  dashes(right, top + radius, right, bottom - radius, colour, thickness, 4.0, 3.0);
+  const Pen pen(scale_);
+  const double k = radius;
+  const std::array<std::array<double, 3>, 4> corners = {{{left + k, top + k, 3.14159265},
+                                                         {right - k, top + k, 4.71238898},
+                                                         {right - k, bottom - k, 0.0},
+                                                         {left + k, bottom - k, 1.57079633}}};
+  for (const auto& c : corners) {
+    inside_->list->PathArcTo(pen.at(c[0], c[1]), pen.of(k), static_cast<float>(c[2] + 0.25),
+                             static_cast<float>(c[2] + 1.32));
+    inside_->list->PathStroke(packed(colour), 0, pen.of(thickness));
+  }
+}
+
+void Canvas::hairline(double x1, double x2, double y, Colour colour) {
+  const Pen pen(scale_);
+  const float top = pen.snap(y);
+  inside_->list->AddRectFilled(ImVec2(pen.snap(x1), top), ImVec2(pen.snap(x2), top + pen.thick(1.0)), packed(colour));
+}
+
+void Canvas::upright(double x, double y1, double y2, Colour colour) {
+  const Pen pen(scale_);
+  const float left = pen.snap(x);
+  inside_->list->AddRectFilled(ImVec2(left, pen.snap(y1)), ImVec2(left + pen.thick(1.0), pen.snap(y2)), packed(colour));
+}
+
+void Canvas::line(double x1, double y1, double x2, double y2, Colour colour, double thickness) {
+  const Pen pen(scale_);
+  // Upright and level lines are rectangles on whole pixels; the others are smoothed.
+  if (x1 == x2 || y1 == y2) {
+    const float t = pen.thick(thickness);
+    const bool level = y1 == y2;
+    const float x = level ? pen.snap(std::fmin(x1, x2)) : pen.snap(x1 - thickness / 2.0);
+    const float y = level ? pen.snap(y1 - thickness / 2.0) : pen.snap(std::fmin(y1, y2));
+    const ImVec2 to = level ? ImVec2(pen.snap(std::fmax(x1, x2)), y + t) : ImVec2(x + t, pen.snap(std::fmax(y1, y2)));
+    inside_->list->AddRectFilled(ImVec2(x, y), to, packed(colour));
+    return;
+  }
+  // The library moves a line's ends by half a pixel; ours are meant where they are.
+  const ImVec2 a = pen.at(x1, y1);
+  const ImVec2 b = pen.at(x2, y2);
+  inside_->list->AddLine(ImVec2(a.x - 0.5F, a.y - 0.5F), ImVec2(b.x - 0.5F, b.y - 0.5F), packed(colour),
+                         pen.of(thickness));
+}
+
+void Canvas::dashes(double x1, double y1, double x2, double y2, Colour colour, double thickness, double dash,
+                    double gap) {
+  const double length = std::hypot(x2 - x1, y2 - y1);
+  if (!(length > 0.0) || !(dash > 0.0) || !(gap > 0.0)) return;
+  const double dx = (x2 - x1) / length;
+  const double dy = (y2 - y1) / length;
+  for (double at = 0.0; at < length; at += dash + gap) {
+    const double to = std::fmin(length, at + dash);
+    line(x1 + dx * at, y1 + dy * at, x1 + dx * to, y1 + dy * to, colour, thickness);
+  }
+}
+
+void Canvas::polyline(const std::vector<figure::Point>& px, Colour colour, double thickness, bool closed) {
+  const Pen pen(scale_);
+  std::vector<ImVec2> points;
+  points.reserve(px.size());
+  for (const figure::Point& p : px) points.push_back(pen.at(p.x_mm, p.y_mm));
+  inside_->list->AddPolyline(points.data(), static_cast<int>(points.size()), packed(colour),
+                             closed ? ImDrawFlags_Closed : 0, std::fmax(1.0F, pen.of(thickness)));
+}
+
+void Canvas::polygon(const std::vector<figure::Point>& px, Colour colour) {
+  if (px.size() < 3) return;
+  const Pen pen(scale_);
+  std::vector<ImVec2> points;
+  points.reserve(px.size());
+  double area = 0.0;
+  for (std::size_t i = 0; i < px.size(); ++i) {
+    const figure::Point& next = px[(i + 1) % px.size()];
+    area += px[i].x_mm * next.y_mm - next.x_mm * px[i].y_mm;
+    points.push_back(pen.at(px[i].x_mm, px[i].y_mm));
+  }
+  // The library fills outlines that run clockwise on the screen.
+  if (area < 0.0) {
+    for (std::size_t i = 0; i < points.size() / 2; ++i) std::swap(points[i], points[points.size() - 1 - i]);
+  }
+  if (points.size() <= 4) {
+    inside_->list->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), packed(colour));
+  } else {
+    inside_->list->AddConcavePolyFilled(points.data(), static_cast<int>(points.size()), packed(colour));
+  }
+}
+
+void Canvas::disc(double x, double y, double radius, Colour colour) {
+  const Pen pen(scale_);
+  inside_->list->AddCircleFilled(pen.at(x, y), pen.of(radius), packed(colour));
+}
+
+void Canvas::ring(double x, double y, double radius, double thickness, Colour colour) {
+  const Pen pen(scale_);
+  inside_->list->AddCircle(pen.at(x, y), pen.of(radius), packed(colour), 0, pen.of(thickness));
+}
+
+void Canvas::hatch(const Rect& r, Colour colour) {
+  const std::vector<figure::Point> box = {
+      {r.x, r.y}, {r.right(), r.y}, {r.right(), r.bottom()}, {r.x, r.bottom()}};
+  for (const figure::Line& l : figure::hatch(box, 5.0, 1.0, figure::Paint())) {
+    line(l.points[0].x_mm, l.points[0].y_mm, l.points[1].x_mm, l.points[1].y_mm, colour, 1.0);
+  }
+}
+
+void Canvas::letters(double x, double y, std::string_view utf8, const Font& font, Colour colour) {
+  if (utf8.empty()) return;
+  const Pen pen(scale_);
+  ImFont* face = inside_->face(font).font;
+  const float size = Inside::library_size(font, scale_);
+  // The library draws from the top of its line box, whose ascent it rounds up to whole pixels.
+  const float top = pen.snap(y) - face->GetFontBaked(size)->Ascent;
+  inside_->list->AddText(face, size, ImVec2(pen.snap(x), top), packed(colour), utf8.data(), utf8.data() + utf8.size());
+}
+
+void Canvas::push_clip(const Rect& r) {
+  const Pen pen(scale_);
+  inside_->list->PushClipRect(ImVec2(pen.snap(r.x), pen.snap(r.y)), ImVec2(pen.snap(r.right()), pen.snap(r.bottom())),
+                              true);
+}
+
+void Canvas::pop_clip() { inside_->list->PopClipRect(); }
+
+}  // namespace saltrafter::parts

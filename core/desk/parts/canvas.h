@@ -1,0 +1,70 @@
+// The hand that draws: lines, areas and letters in layout pixels, turned into device pixels once, here.
+//
+// Layout pixels are CSS pixels divided by the maker's text size: at 200 % the page is half as wide and twice as
+// large. Hairlines fall on whole device pixels.
+#pragma once
+
+#include <memory>
+#include <string_view>
+#include <vector>
+
+#include "core/desk/parts/nodes.h"
+#include "core/desk/parts/theme.h"
+
+namespace saltrafter::parts {
+
+enum class Family { serif, sans };
+
+struct Font {
+  Family family = Family::sans;
+  bool bold = false;
+  double size = 18.0;  // of the em
+};
+
+class Canvas {
+ public:
+  // Without a renderer everything works but the picture: for tests and for playing a story.
+  explicit Canvas(bool has_renderer);
+  ~Canvas();
+  Canvas(const Canvas&) = delete;
+  Canvas& operator=(const Canvas&) = delete;
+
+  // One frame; size in device pixels, `scale` device pixels to a layout pixel.
+  void begin(int width_device_px, int height_device_px, double scale, const Theme& theme, double delta_s);
+  void end();
+  const Theme& theme() const { return *theme_; }
+  Colour colour(Ink ink) const { return theme_->of(ink); }
+
+  // How far a text runs, and where its baseline lies under the top of a line box of `line` px.
+  double width(std::string_view utf8, const Font& font) const;
+  double baseline(const Font& font, double line) const;
+  bool has_glyph(char32_t code_point, Family family, bool bold) const;
+
+  void fill(const Rect& rect, Colour colour, double radius = 0.0);
+  void outline(const Rect& rect, Colour colour, double thickness, double radius = 0.0);  // inside the rect
+  void dashed_outline(const Rect& rect, Colour colour, double thickness, double radius);
+  void hairline(double x1, double x2, double y, Colour colour);  // 1 px, horizontal
+  void upright(double x, double y1, double y2, Colour colour);   // 1 px, vertical
+  void line(double x1, double y1, double x2, double y2, Colour colour, double thickness);
+  void dashes(double x1, double y1, double x2, double y2, Colour colour, double thickness, double dash, double gap);
+  void polyline(const std::vector<figure::Point>& px, Colour colour, double thickness, bool closed);
+  void polygon(const std::vector<figure::Point>& px, Colour colour);
+  void disc(double x, double y, double radius, Colour colour);
+  void ring(double x, double y, double radius, double thickness, Colour colour);
+  void hatch(const Rect& rect, Colour colour);  // 45°, 5 px apart: the forbidden side
+
+  // `x` is the left end, `y` the baseline.
+  void letters(double x, double y, std::string_view utf8, const Font& font, Colour colour);
+
+  void push_clip(const Rect& rect);
+  void pop_clip();
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+  const Theme* theme_ = nullptr;
+  double scale_ = 1.0;
+  bool has_renderer_ = false;
+};
+
+}  // namespace saltrafter::parts

@@ -1,0 +1,71 @@
+#include "core/desk/parts/composition.h"
+
+#include <array>
+#include <cmath>
+
+namespace saltrafter::parts {
+namespace {
+
+// Neighbours must differ, also in grey.
+constexpr std::array<double, 6> kTints = {0.14, 0.40, 0.22, 0.72, 0.30, 0.55};
+
+// The left ends of the names: at their parts where they fit, moved apart where not. Empty when one line cannot
+// hold them.
+std::vector<double> placed(const std::vector<double>& wanted, const std::vector<double>& widths, double room) {
+  constexpr double kApart = 14.0;
+  std::vector<double> at(wanted.size());
+  double least = 0.0;
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    at[i] = std::fmax(least, wanted[i]);
+    least = at[i] + widths[i] + kApart;
+  }
+  double most = room;
+  for (std::size_t i = wanted.size(); i > 0; --i) {
+    at[i - 1] = std::fmin(at[i - 1], most - widths[i - 1]);
+    most = at[i - 1] - kApart;
+  }
+  if (!at.empty() && at[0] < -0.5) at.clear();
+  return at;
+}
+
+}  // namespace
+
+void composition_bar(Page& page, const words::Text& head, const std::vector<Share>& shares) {
+  Canvas& c = page.canvas();
+  page.space(8.0);
+  page.paragraph(head, type::small);
+  double sum = 0.0;
+  for (const Share& s : shares) sum += std::isfinite(s.share) ? std::fmax(0.0, s.share) : 0.0;
+  if (sum <= 0.0) return;
+  const Rect bar = page.take(25.0);
+  std::vector<double> wanted;
+  std::vector<double> widths;
+  double x = bar.x;
+  for (std::size_t i = 0; i < shares.size(); ++i) {
+    const double part = std::isfinite(shares[i].share) ? std::fmax(0.0, shares[i].share) : 0.0;
+    const double width = bar.width * part / sum;
+    if (width > 0.0) {
+      const double gap = i + 1 < shares.size() ? 2.0 : 0.0;
+      c.fill(Rect{x, bar.y, std::fmax(1.0, width - gap), bar.height},
+             mix(c.colour(Ink::ink), c.colour(Ink::ground), kTints[i % kTints.size()]));
+    }
+    wanted.push_back(x - bar.x);
+    widths.push_back(width_of(c, shares[i].name, type::text));
+    x += width;
+  }
+  page.space(2.0);
+  const std::vector<double> at = placed(wanted, widths, bar.width);
+  if (at.empty()) {
+    for (const Share& s : shares) page.paragraph(s.name, type::text);
+  } else {
+    const Rect line = page.take(type::text.line());
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+      const Rect rect{line.x + at[i], line.y, widths[i], line.height};
+      draw(c, set(c, shares[i].name, type::text, widths[i] + 1.0), rect.x, rect.y);
+      page.say(shares[i].name, Role::text, rect);
+    }
+  }
+  page.space(12.0);
+}
+
+}  // namespace saltrafter::parts

@@ -1,0 +1,58 @@
+// Fields: a number, words, a day. Kept as typed; judged on leaving, never while typing.
+//
+// Half-typed text lives in the host. `judge` is called with the text while it is typed, for the answer beneath, and
+// on leaving, for the error; a text without error is returned once as `committed`, one with an error stays.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+
+#include "core/desk/parts/page.h"
+
+namespace saltrafter::parts {
+
+struct Judged {
+  words::Text answer;  // beneath the field: "1 212 g"
+  words::Text error;   // what is wrong, what to type, what holds meanwhile
+};
+
+struct Field {
+  Key key;
+  words::Text label;
+  std::string value;   // what stands in it while nobody types
+  words::Text unit;    // at the right
+  words::Text answer;  // beneath while nobody types
+  words::Text error;   // wrong for a reason that the screen knows; shown while nobody types
+  std::function<Judged(const std::string& typed)> judge;
+  bool may_stay_empty = true;  // an empty text is committed without being judged
+  std::optional<double> min;   // for the access mirror
+  std::optional<double> max;
+  bool large = false;          // the figure of a screen for wet hands: as wide as the column
+  words::Text pad_act;         // on the pad instead of "Done"
+  bool pad_ready = true;
+};
+
+struct Typed {
+  std::optional<std::string> committed;
+  bool editing = false;
+  bool changed = false;  // typed in since it got the focus
+  std::string text;      // as it stands now
+};
+
+Typed number_field(Page& page, const Field& field);
+Typed text_field(Page& page, const Field& field);
+
+struct DateField {
+  Key key;
+  words::Text label;
+  std::optional<Date> value;
+  Date today;
+  bool future_refused = true;   // it has happened
+  words::Text future_error;     // what is said then
+};
+
+// Takes 25.11., 25 Nov, -2, yesterday ...; echoes the whole day. Bare words Today and Yesterday beside it.
+std::optional<Date> date_field(Page& page, const DateField& field);
+
+}  // namespace saltrafter::parts

@@ -1,0 +1,199 @@
+#include "core/desk/parts/host.h"
+
+#include <cmath>
+
+namespace saltrafter::parts {
+namespace {
+
+bool is_field(Role role) { return role == Role::textbox || role == Role::spinbutton; }
+
+std::uint64_t hash_text(std::uint64_t hash, const std::string& text) {
+  for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
+  return fold(hash, static_cast<std::uint64_t>(text.size()));
+}
+
+std::uint64_t hash_node(std::uint64_t hash, const Node& n) {
+  hash = fold(hash, n.id);
+  hash = fold(hash, static_cast<std::uint64_t>(n.role));
+  hash = hash_text(hash_text(hash_text(hash, n.name), n.value), n.description);
+  std::uint64_t flags = 0;
+  for (const bool flag :
+       {n.focusable, n.focused, n.ready, n.selected, n.invalid, n.current, n.expanded, n.offscreen}) {
+    flags = flags << 1U | (flag ? 1U : 0U);
+  }
+  hash = fold(hash, flags);
+  for (const double v : {n.rect.x, n.rect.y, n.rect.width, n.rect.height}) hash = fold(hash, v);
+  for (const auto& bound : {n.min, n.max, n.now}) hash = fold(hash, bound ? *bound : -1e300);
+  return hash;
+}
+
+}  // namespace
+
+Host::Host(Renderer renderer) : canvas_(renderer == Renderer::shell) {}
+
+void Host::set_display(const Display& display) {
+  Display held = display;
+  const auto between = [](double v, double low, double high) {
+    return std::isfinite(v) ? std::fmin(high, std::fmax(low, v)) : low;
+  };
+  held.width_px = between(held.width_px, 100.0, 20000.0);
+  held.height_px = between(held.height_px, 100.0, 20000.0);
+  held.pixel_ratio = between(held.pixel_ratio, 0.5, 4.0);
+  held.text_scale = between(held.text_scale, 0.8, 2.0);
+  if (held == display_) return;
+  display_ = held;
+  text_scale_ = held.text_scale;
+  reveal_ = focus_;
+  settle(2);
+}
+
+void Host::set_theme(ThemeName theme) {
+  if (theme == theme_) return;
+  theme_ = theme;
+  settle(1);
+}
+
+void Host::set_reduced_motion(bool reduced) { reduced_motion_ = reduced; }
+
+bool Host::wants_frame() const { return settle_ > 0 || !events_.empty() || velocity_ != 0.0; }
+
+void Host::begin_frame(double now_s) {
+  const double delta_s = first_frame_ ? 1.0 / 60.0 : std::fmin(0.1, std::fmax(0.0, now_s - now_s_));
+  now_s_ = now_s;
+  first_frame_ = false;
+  if (settle_ > 0) --settle_;
+  pressed_ = 0;
+  press_touch_ = false;
+  moved_ = 0.0;
+  while (!events_.empty()) {
+    const Event event = events_.front();
+    events_.pop_front();
+    if (take(event)) break;
+  }
+  if (gesture_.down && gesture_.dragging && delta_s > 0.0) {
+    velocity_ = 0.4 * velocity_ + 0.6 * (moved_ / std::fmax(delta_s, 1.0 / 120.0));
+    if (std::abs(velocity_) < 5.0) velocity_ = 0.0;  // the finger rests
+  } else if (!gesture_.down) {
+    glide(delta_s);
+  }
+  building_.clear();
+  building_targets_.clear();
+  const double device = display_.pixel_ratio;
+  canvas_.begin(static_cast<int>(std::lround(display_.width_px * device)),
+                static_cast<int>(std::lround(display_.height_px * device)), device * text_scale_,
+                theme_ == ThemeName::paper ? paper() : cellar(), delta_s);
+}
+
+void Host::end_frame() {
+  canvas_.end();
+  nodes_.swap(building_);
+  targets_.swap(building_targets_);
+  bool still_there = focus_ == 0;
+  std::uint64_t hash = kHashStart;
+  for (Node& node : nodes_) {
+    still_there = still_there || node.id == focus_;
+    hash = hash_node(hash, node);
+  }
+  if (!still_there) {
+    fields_.erase(focus_);
+    focus_ = 0;
+    pad_open_ = false;
+    settle(1);
+  }
+  if (hash != nodes_hash_) {
+    nodes_hash_ = hash;
+    ++nodes_version_;
+  }
+  if (reveal_ != 0) {
+    const std::uint64_t id = reveal_;
+    reveal_ = 0;
+    reveal(id);
+  }
+}
+
+void Host::glide(double delta_s) {
+  if (velocity_ == 0.0) return;
+  const double before = scrolls_[page_];
+  scroll_by(velocity_ * delta_s);
+  velocity_ *= std::exp(-delta_s / 0.325);  // the speed falls to a third in about as many seconds
+  if (std::abs(velocity_) < 20.0 || (delta_s > 0.0 && scrolls_[page_] == before)) velocity_ = 0.0;
+  settle(1);
+}
+
+const Node* Host::node(std::uint64_t id) const {
+  for (const Node& node : nodes_) {
+    if (id != 0 && node.id == id) return &node;
+  }
+  return nullptr;
+}
+
+void Host::emit(Node node, const Rect& clip, bool scrolls, bool keeps_focus) {
+  const double s = text_scale_;
+  node.rect = Rect{node.rect.x * s, node.rect.y * s, node.rect.width * s, node.rect.height * s};
+  const Rect visible = common(node.rect, Rect{clip.x * s, clip.y * s, clip.width * s, clip.height * s});
+  node.offscreen = visible.empty();
+  node.order = static_cast<int>(building_.size());
+  node.focused = node.id != 0 && node.id == focus_;
+  if (node.id != 0) {
+    Target t;
+    t.id = node.id;
+    t.rect = node.rect;
+    t.hit = visible;
+    t.scrolls = scrolls;
+    t.keeps_focus = keeps_focus;
+    t.field = is_field(node.role);
+    t.role = node.role;
+    building_targets_.push_back(t);
+  }
+  building_.push_back(std::move(node));
+}
+
+void Host::block(const Rect& rect) {
+  const double s = text_scale_;
+  Target t;
+  t.rect = t.hit = Rect{rect.x * s, rect.y * s, rect.width * s, rect.height * s};
+  t.scrolls = false;
+  t.keeps_focus = true;
+  building_targets_.push_back(t);
+}
+
+bool Host::held(std::uint64_t id) const {
+  return id != 0 && gesture_.down && !gesture_.dragging && gesture_.target == id;
+}
+
+FieldState* Host::field(std::uint64_t id) {
+  const auto found = fields_.find(id);
+  return found == fields_.end() ? nullptr : &found->second;
+}
+
+void Host::drop_field(std::uint64_t id) { fields_.erase(id); }
+
+double Host::scroll(std::uint64_t page) { return scrolls_[page]; }
+
+void Host::set_page(std::uint64_t page, const Rect& view, double content_height) {
+  if (page != page_) velocity_ = 0.0;
+  page_ = page;
+  view_ = view;
+  content_height_ = content_height;
+  const double most = std::fmax(0.0, content_height - view.height);
+  double& at = scrolls_[page];
+  if (at > most || at < 0.0) {
+    at = std::fmin(most, std::fmax(0.0, at));
+    settle(1);
+  }
+}
+
+std::optional<ActiveField> Host::active_field() const {
+  const auto found = fields_.find(focus_);
+  const Node* n = node(focus_);
+  if (found == fields_.end() || n == nullptr || !found->second.editing) return std::nullopt;
+  return ActiveField{focus_, n->role, found->second.buffer.text(), n->rect};
+}
+
+std::optional<std::string> Host::take_copied() {
+  std::optional<std::string> out;
+  out.swap(copied_);
+  return out;
+}
+
+}  // namespace saltrafter::parts

@@ -1,0 +1,182 @@
+// The host of all screens: takes input, owns fonts, themes, focus, scrolling and half-typed fields, runs frames.
+//
+// A frame: begin_frame, draw the whole page in parts, end_frame; then the shell renders what the library holds.
+// Draw when wants_frame() says so and not otherwise. Presses, typing and scrolling are ours; the library under it
+// only sets letters and fills areas.
+#pragma once
+
+#include <deque>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/desk/parts/canvas.h"
+#include "core/desk/parts/input.h"
+#include "core/desk/parts/key.h"
+#include "core/desk/parts/nodes.h"
+#include "core/desk/parts/text_buffer.h"
+#include "core/words/words.h"
+
+namespace saltrafter::parts {
+
+// What a field holds between two frames.
+struct FieldState {
+  TextBuffer buffer;
+  bool editing = false;  // has the focus
+  bool typed = false;    // changed since it got it
+  bool left = false;     // to be judged by its part in this frame
+  bool kept = false;     // was refused: its text stays as typed
+  words::Text error;
+};
+
+// The field that takes letters now, for the shell's soft keyboard and its real text element.
+struct ActiveField {
+  std::uint64_t id = 0;
+  Role role = Role::textbox;
+  std::string text;
+  Rect rect;
+};
+
+class Host {
+ public:
+  enum class Renderer { none, shell };
+  explicit Host(Renderer renderer);
+
+  // --- input, at any time between frames ---
+  void set_display(const Display& display);
+  void set_theme(ThemeName theme);
+  void set_reduced_motion(bool reduced);
+  void pointer_down(double x_px, double y_px, PointerSource source, int pointer = 0);
+  void pointer_move(double x_px, double y_px, PointerSource source, int pointer = 0);
+  void pointer_up(double x_px, double y_px, PointerSource source, int pointer = 0);
+  void pointer_cancel();
+  void wheel(double down_px);
+  void key_down(KeyPress key, bool shift = false);
+  void text(std::string_view utf8);  // typed or pasted
+  void wake() { settle(1); }         // something outside changed: one more frame
+
+  // --- frames ---
+  bool wants_frame() const;
+  bool animating() const { return velocity_ != 0.0; }  // wants the next frame soon, not at the next event
+  void begin_frame(double now_s);
+  void end_frame();
+
+  // --- what is there ---
+  const std::vector<Node>& nodes() const { return nodes_; }
+  std::uint64_t nodes_version() const { return nodes_version_; }  // changes when any node changes
+  const Node* node(std::uint64_t id) const;
+  std::uint64_t focused() const { return focus_; }
+  std::optional<ActiveField> active_field() const;
+  std::optional<std::string> take_copied();  // what copy or cut put aside, for the system's clipboard
+  const Display& display() const { return display_; }
+  ThemeName theme() const { return theme_; }
+
+  // --- acting by node, as a finger or as assistive software does ---
+  bool press(const Node& node);                          // a finger: scrolls there, goes down and up
+  bool activate(std::uint64_t id);                       // the same without a finger
+  bool fill(std::uint64_t id, std::string_view text);    // replaces what stands in a field
+  bool focus(std::uint64_t id);
+  void leave();                                          // takes the focus away; a field is judged
+  bool fill(const Node& node, std::string_view text) { return fill(node.id, text); }
+
+  // --- for parts ---
+  struct Target {
+    std::uint64_t id = 0;
+    Rect rect;  // CSS px
+    Rect hit;   // what of it can be touched
+    bool scrolls = true;
+    bool keeps_focus = false;  // a key of the pad
+    bool field = false;
+    Role role = Role::button;
+  };
+  Canvas& canvas() { return canvas_; }
+  double layout_scale() const { return text_scale_; }  // CSS px to a layout px
+  void emit(Node node, const Rect& clip, bool scrolls, bool keeps_focus);
+  void block(const Rect& rect);  // nothing beneath can be touched
+  bool pressed(std::uint64_t id) const { return id != 0 && pressed_ == id; }
+  bool held(std::uint64_t id) const;  // a finger is on it
+  bool shows_focus(std::uint64_t id) const { return focus_visible_ && focus_ == id; }
+  bool asked(std::uint64_t id) const { return asked_ == id; }  // not ready and pressed: says why
+  FieldState* field(std::uint64_t id);  // null unless it is edited, left or kept
+  void drop_field(std::uint64_t id);
+  bool pad_open() const { return pad_open_ && focus_ != 0; }
+  void leave_pad() { pad_open_ = false; }
+  double field_press_x() const { return press_x_; }  // CSS px, of the press that this frame delivers
+  bool pressed_by_touch() const { return press_touch_; }
+  double scroll(std::uint64_t page);
+  void set_page(std::uint64_t page, const Rect& view, double content_height);  // layout px
+  void open_words(std::uint64_t id) { opened_ = opened_ == id ? 0 : id; settle(1); }
+  bool opened(std::uint64_t id) const { return id != 0 && opened_ == id; }
+
+ private:
+  struct Gesture {
+    bool down = false;
+    int pointer = 0;
+    PointerSource source = PointerSource::mouse;
+    std::uint64_t target = 0;
+    double start_x = 0.0;
+    double start_y = 0.0;
+    double last_y = 0.0;
+    bool dragging = false;
+  };
+
+  void settle(int frames) { settle_ = settle_ > frames ? settle_ : frames; }
+  void push(Event event);
+  bool take(const Event& event);  // true: the frame has its outcome, later events wait
+  void take_pointer_move(const Event& event);
+  bool take_pointer_up(const Event& event);
+  bool take_key(const Event& event);
+  void take_field_key(FieldState& state, const Event& event);
+  bool deliver_press(std::uint64_t id, bool by_touch);
+  bool set_focus(std::uint64_t id);  // true: a field was left and is judged in this frame
+  bool step_focus(int direction);
+  bool step_radio(int direction);
+  const Target* target(std::uint64_t id) const;
+  const Target* hit(double x_px, double y_px) const;
+  void reveal(std::uint64_t id);
+  void scroll_by(double down);  // layout px
+  void glide(double delta_s);
+  FieldState* active();
+
+  Canvas canvas_;
+  Display display_;
+  ThemeName theme_ = ThemeName::paper;
+  bool reduced_motion_ = false;
+  double text_scale_ = 1.0;
+
+  std::deque<Event> events_;
+  Gesture gesture_;
+  double velocity_ = 0.0;  // of the content, layout px/s
+  double moved_ = 0.0;     // since the last frame
+  double now_s_ = 0.0;
+  bool first_frame_ = true;
+  int settle_ = 2;
+
+  std::vector<Node> nodes_;
+  std::vector<Node> building_;
+  std::vector<Target> targets_;
+  std::vector<Target> building_targets_;
+  std::uint64_t nodes_version_ = 0;
+  std::uint64_t nodes_hash_ = 0;
+
+  std::uint64_t pressed_ = 0;
+  std::uint64_t focus_ = 0;
+  std::uint64_t asked_ = 0;
+  std::uint64_t opened_ = 0;
+  std::uint64_t reveal_ = 0;
+  double press_x_ = 0.0;
+  bool press_touch_ = false;
+  bool focus_visible_ = false;
+  bool pad_open_ = false;
+  std::map<std::uint64_t, FieldState> fields_;
+  std::optional<std::string> copied_;
+
+  std::map<std::uint64_t, double> scrolls_;
+  std::uint64_t page_ = 0;
+  Rect view_;  // layout px
+  double content_height_ = 0.0;
+};
+
+}  // namespace saltrafter::parts

@@ -1,0 +1,142 @@
+#include "core/desk/parts/pad.h"
+
+#include <array>
+#include <cmath>
+#include <string>
+
+namespace saltrafter::parts {
+
+Pad::Measure Pad::size(const Page& page) {
+  Measure m{};
+  if (page.narrow()) {
+    m.gap = 8.0;
+    m.key_width = (page.layout_width() - 64.0) / 4.0;
+    m.key_height = 66.0;
+    // Keys stay whole on a low screen: at least 48, and the field above stays in sight.
+    if (page.layout_height() < 600.0) m.key_height = 52.0;
+  } else if (page.wide()) {
+    m.gap = 10.0;
+    m.key_width = 80.0;
+    m.key_height = 64.0;
+  } else {
+    m.gap = 12.0;
+    m.key_width = 120.0;
+    m.key_height = 72.0;
+    if (page.layout_height() < 700.0) m.key_height = 56.0;
+  }
+  return m;
+}
+
+double Pad::height(const Page& page) {
+  const Measure m = size(page);
+  return 4.0 * m.key_height + 3.0 * m.gap + 40.0;
+}
+
+void Pad::type(std::string_view sign, bool replaces) {
+  FieldState* state = page_.host().field(for_.id);
+  if (state == nullptr) return;
+  if (state->buffer.has_selection() && !replaces) state->buffer.end(false);
+  state->buffer.type(sign);
+  state->typed = true;
+}
+
+bool Pad::key(const Measure& m, int column, int row, const words::Text& face, std::string_view name, Family family,
+              const words::Text& said) {
+  Canvas& c = page_.canvas();
+  const Rect rect{m.x + column * (m.key_width + m.gap), m.y + row * (m.key_height + m.gap), m.key_width, m.key_height};
+  Node node;
+  node.id = (Key("pad") / name).value();
+  node.role = Role::button;
+  node.name = said.plain();
+  node.verbatim = said.verbatim();
+  node.rect = rect;
+  // The keyboard has its own digits: the pad's keys are touched, not tabbed through.
+  const Touched touched = page_.control(std::move(node), true);
+  c.fill(rect, c.colour(touched.held ? Ink::wash : Ink::sheet), 6.0);
+  c.outline(rect, c.colour(Ink::soft), 1.5, 6.0);
+  const bool digit = family == Family::serif;
+  const Style style{family, !digit, digit ? 30.0 : (name == "erase" ? 18.0 : 28.0), 1.2,
+                    digit ? Ink::ink : Ink::accent};
+  const Setting set_face = set(c, face, style, rect.width - 4.0);
+  parts::draw(c, set_face, rect.x, rect.y + (rect.height - set_face.height()) / 2.0, rect.width, Align::centre, style.ink);
+  return touched.pressed;
+}
+
+void Pad::act(const Measure& m) {
+  Canvas& c = page_.canvas();
+  const words::Text label =
+      for_.act.empty() ? words::text(page_.language(), words::Id::pad_done) : for_.act;
+  const Rect rect{m.x + 3.0 * (m.key_width + m.gap), m.y + 2.0 * (m.key_height + m.gap), m.key_width,
+                  2.0 * m.key_height + m.gap};
+  Node node;
+  node.id = (Key("pad") / "act").value();
+  node.role = Role::button;
+  node.name = label.plain();
+  node.verbatim = label.verbatim();
+  node.ready = for_.ready;
+  node.rect = rect;
+  const Touched touched = page_.control(std::move(node), true);
+  Ink ink = Ink::on_accent;
+  if (for_.ready) {
+    const Colour fill = c.colour(Ink::accent);
+    c.fill(rect, touched.held ? mix(c.colour(Ink::ink), fill, 0.2) : fill, 6.0);
+  } else {
+    c.fill(rect, c.colour(Ink::ground), 6.0);
+    c.dashed_outline(rect, c.colour(Ink::soft), 1.5, 6.0);
+    ink = Ink::soft;
+  }
+  Style style = type::act;
+  style.size = 19.0;
+  const Setting set_label = set(c, label, style, rect.width - 12.0);
+  parts::draw(c, set_label, rect.x, rect.y + (rect.height - set_label.height()) / 2.0, rect.width, Align::centre, ink);
+  if (touched.pressed && for_.ready) {
+    page_.host().leave();
+  }
+}
+
+void Pad::draw() {
+  Measure m = size(page_);
+  Canvas& c = page_.canvas();
+  const double whole = 4.0 * m.key_width + 3.0 * m.gap;
+  const double safe = page_.host().display().safe_bottom_px / page_.host().layout_scale();
+  Rect ground;
+  if (page_.wide() && page_.has_two_columns()) {
+    m.x = page_.second_x();
+    m.y = std::fmin(std::fmax(24.0, for_.field.y), page_.layout_height() - height(page_) + 12.0);
+    ground = Rect{m.x - 16.0, m.y - 20.0, whole + 40.0, 4.0 * m.key_height + 3.0 * m.gap + 40.0};
+  } else {
+    m.x = (page_.layout_width() - whole) / 2.0;
+    m.y = page_.layout_height() - safe - height(page_) + 20.0;
+    ground = Rect{0.0, m.y - 20.0, page_.layout_width(), height(page_) + safe};
+  }
+  c.fill(ground, c.colour(Ink::ground));
+  page_.host().block(ground);
+
+  const words::Language& l = page_.language();
+  const std::array<const char*, 9> digits = {"7", "8", "9", "4", "5", "6", "1", "2", "3"};
+  for (int i = 0; i < 9; ++i) {
+    const char* d = digits[static_cast<std::size_t>(i)];
+    if (key(m, i % 3, i / 3, words::verbatim(d), d, Family::serif, words::verbatim(d))) type(d, true);
+  }
+  if (key(m, 0, 3, words::verbatim("0"), "0", Family::serif, words::verbatim("0"))) type("0", true);
+  const std::string mark(1, l.decimal_mark);
+  if (key(m, 1, 3, words::verbatim(mark), "mark", Family::serif, words::text(l, words::Id::pad_decimal_mark))) {
+    type(mark, true);
+  }
+  const words::Text minus = words::verbatim("\xE2\x88\x92");
+  if (key(m, 2, 3, minus, "minus", Family::sans, words::text(l, words::Id::pad_minus))) type("\xE2\x88\x92", false);
+  const words::Text erase = words::text(l, words::Id::pad_erase);
+  if (key(m, 3, 0, erase, "erase", Family::sans, erase)) {
+    FieldState* state = page_.host().field(for_.id);
+    if (state != nullptr) {
+      if (state->buffer.has_selection()) state->buffer.end(false);
+      state->buffer.backspace();
+      state->typed = true;
+    }
+  }
+  const words::Text plus = words::verbatim("+");
+  if (key(m, 3, 1, plus, "plus", Family::sans, words::text(l, words::Id::pad_plus))) type("+", false);
+  act(m);
+}
+
+}  // namespace saltrafter::parts

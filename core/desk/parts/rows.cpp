@@ -1,0 +1,163 @@
+#include "core/desk/parts/rows.h"
+
+#include <cmath>
+
+namespace saltrafter::parts {
+namespace {
+
+// Draws the row's ground and border, emits its node. True when it was pressed.
+bool ground(Page& page, const std::optional<Key>& key, Node node, const Rect& rect, bool selected) {
+  Canvas& c = page.canvas();
+  Touched touched;
+  if (key) {
+    node.id = key->value();
+    node.role = Role::row;
+    node.focusable = true;
+    node.selected = selected;
+    node.rect = rect;
+    touched = page.control(std::move(node));
+  }
+  const Rect wide{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height};
+  if (selected) c.fill(wide, c.colour(Ink::sheet));
+  if (touched.held) c.fill(wide, c.colour(Ink::wash));
+  c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
+  if (touched.shows_focus) {
+    c.outline(Rect{wide.x, wide.y + 1.0, wide.width, wide.height - 3.0}, c.colour(Ink::ink), 3.0, 6.0);
+  }
+  return touched.pressed;
+}
+
+void say_unless_target(Page& page, const std::optional<Key>& key, const words::Text& text, const Rect& rect) {
+  if (!key) page.say(text, Role::text, rect);
+}
+
+}  // namespace
+
+words::Text level_word(const words::Language& l, Level level) {
+  switch (level) {
+    case Level::met: return words::text(l, words::Id::level_met);
+    case Level::near: return words::text(l, words::Id::level_near);
+    case Level::not_met: return words::text(l, words::Id::level_not_met);
+    case Level::not_known: return words::text(l, words::Id::level_not_known);
+    case Level::does_not_apply: return words::text(l, words::Id::level_does_not_apply);
+  }
+  return words::Text();
+}
+
+Ink level_ink(Level level) {
+  switch (level) {
+    case Level::met: return Ink::accent;
+    case Level::near: return Ink::near;
+    case Level::not_met: return Ink::not_met;
+    default: return Ink::soft;
+  }
+}
+
+bool row(Page& page, const Row& r) {
+  Canvas& c = page.canvas();
+  const double figure_width = r.figure.empty() ? 0.0 : width_of(c, r.figure, type::task);
+  const double name_width = width_of(c, r.name, type::task);
+  // The figure stands at the right of the name, or where both do not fit, under it.
+  const bool beside = name_width + figure_width + 20.0 <= page.width() || figure_width < 0.4 * page.width();
+  const double room = page.width() - (beside && figure_width > 0.0 ? figure_width + 20.0 : 0.0);
+  const Setting name = set(c, r.name, type::task, room);
+  const Setting fact = set(c, r.fact, type::soft, page.width());
+  const Setting figure = set(c, r.figure, type::task, page.width());
+  const double inner = name.height() + fact.height() + (beside ? 0.0 : figure.height());
+  const Rect rect = page.take(std::fmax(page.wet() ? 72.0 : 56.0, inner + 26.0) + 1.0);
+  Node node;
+  node.name = r.name.plain();
+  node.verbatim = r.name.verbatim();
+  node.value = r.figure.plain();
+  node.description = r.fact.plain();
+  const bool pressed = ground(page, r.key, std::move(node), rect, r.selected);
+  double y = rect.y + (rect.height - 1.0 - inner) / 2.0;
+  draw(c, name, rect.x, y);
+  say_unless_target(page, r.key, r.name, Rect{rect.x, y, name.width, name.height()});
+  if (beside) {
+    draw(c, figure, rect.x, y, rect.width, Align::right, Ink::ink);
+    say_unless_target(page, r.key, r.figure, Rect{rect.right() - figure_width, y, figure_width, figure.height()});
+  }
+  y += name.height();
+  if (!beside) {
+    draw(c, figure, rect.x, y);
+    say_unless_target(page, r.key, r.figure, Rect{rect.x, y, figure.width, figure.height()});
+    y += figure.height();
+  }
+  draw(c, fact, rect.x, y);
+  say_unless_target(page, r.key, r.fact, Rect{rect.x, y, fact.width, fact.height()});
+  return pressed;
+}
+
+bool recipe_line(Page& page, const RecipeLine& line) {
+  Canvas& c = page.canvas();
+  const double grams_column = page.narrow() ? std::fmax(92.0, width_of(c, line.grams, type::task) + 12.0) : 116.0;
+  const double share_column = page.narrow() ? 0.0 : 110.0;
+  const double room = page.width() - grams_column - share_column;
+  const Setting name = set(c, line.name, type::text, room);
+  const Setting grams = set(c, line.grams, type::task, page.width());
+  const Setting share = set(c, line.share, page.narrow() ? type::soft : type::text, page.width());
+  const Setting note = set(c, line.note, type::soft, page.text_width());
+  const bool hard = line.level == Level::near || line.level == Level::not_met;
+  const Style finding_style = hard ? type::strong.in(level_ink(line.level)) : type::soft;
+  const Setting finding = set(c, line.finding, finding_style, page.text_width());
+  const double first = std::fmax(name.height(), 25.0);
+  const double inner =
+      first + (page.narrow() ? share.height() : 0.0) + note.height() + finding.height();
+  const Rect rect = page.take(std::fmax(page.wet() ? 64.0 : 47.0, inner + 22.0) + 1.0);
+  Node node;
+  node.name = line.name.plain();
+  node.verbatim = line.name.verbatim();
+  node.value = line.share.plain() + (line.share.empty() || line.grams.empty() ? "" : ", ") + line.grams.plain();
+  node.description = line.note.plain() + (line.note.empty() || line.finding.empty() ? "" : " ") + line.finding.plain();
+  const bool pressed = ground(page, line.key, std::move(node), rect, line.selected);
+  double y = rect.y + (rect.height - 1.0 - inner) / 2.0;
+  draw(c, name, rect.x, y);
+  say_unless_target(page, line.key, line.name, Rect{rect.x, y, name.width, name.height()});
+  // One baseline for the sans name and the larger serif figure.
+  const double base = c.baseline(type::text.font(false), type::text.line());
+  const double grams_y = y + base - c.baseline(type::task.font(false), type::task.line());
+  draw(c, grams, rect.x, grams_y, rect.width, Align::right, Ink::ink);
+  say_unless_target(page, line.key, line.grams,
+                    Rect{rect.right() - grams.width, grams_y, grams.width, grams.height()});
+  const double share_x = page.narrow() ? rect.x : rect.right() - grams_column - share.width;
+  const double share_y = page.narrow() ? y + first : y;
+  draw(c, share, share_x, share_y);
+  say_unless_target(page, line.key, line.share, Rect{share_x, share_y, share.width, share.height()});
+  y += first + (page.narrow() ? share.height() : 0.0);
+  draw(c, note, rect.x, y);
+  say_unless_target(page, line.key, line.note, Rect{rect.x, y, note.width, note.height()});
+  y += note.height();
+  draw(c, finding, rect.x, y);
+  say_unless_target(page, line.key, line.finding, Rect{rect.x, y, finding.width, finding.height()});
+  return pressed;
+}
+
+bool task(Page& page, const Task& t) {
+  Canvas& c = page.canvas();
+  Style style = type::task;
+  if (t.urgent) style.size = 25.0;
+  const bool beside = page.width() >= 560.0 && t.act;
+  ActSize size;
+  if (t.act) size = act_size(page, *t.act, page.width());
+  const double room = page.width() - (beside ? size.width + 28.0 : 0.0);
+  const Setting sentence = set(c, t.sentence, style, std::fmin(700.0, room));
+  const Setting because = set(c, t.because, t.urgent ? type::text : type::soft, std::fmin(700.0, room));
+  const double words_height = sentence.height() + because.height();
+  const double inner =
+      beside ? std::fmax(words_height, size.height) : words_height + (t.act ? 16.0 + size.height : 0.0);
+  const Rect rect = page.take(inner + 37.0);
+  c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
+  const double y = rect.y + 18.0 + (beside ? (inner - words_height) / 2.0 : 0.0);
+  draw(c, sentence, rect.x, y);
+  draw(c, because, rect.x, y + sentence.height());
+  page.say(t.sentence, Role::text, Rect{rect.x, y, sentence.width, sentence.height()});
+  page.say(t.because, Role::text, Rect{rect.x, y + sentence.height(), because.width, because.height()});
+  if (!t.act) return false;
+  const Rect at = beside ? Rect{rect.right() - size.width, rect.y + 18.0 + (inner - size.height) / 2.0, size.width,
+                                size.height}
+                         : Rect{rect.x, y + words_height + 16.0, size.width, size.height};
+  return act_at(page, *t.act, at);
+}
+
+}  // namespace saltrafter::parts
