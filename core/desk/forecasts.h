@@ -1,0 +1,45 @@
+// Forecasts of batches, computed in slices and kept until what they rest on changes.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+
+#include "core/base/base.h"
+#include "core/drying/drying.h"
+#include "core/plan/plan.h"
+
+namespace saltrafter::desk {
+
+class Forecasts {
+ public:
+  struct Answer {
+    const drying::Forecast* forecast = nullptr;  // the newest there is; null until the first is done
+    Progress progress;                           // of the one under way; total 0 when none is
+    std::optional<Error> error;                  // why there can be none
+  };
+
+  // What is known of a batch now; begins a forecast when its inputs have changed since the last one. A forecast
+  // under way for other inputs is dropped.
+  Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today);
+
+  // Goes on with what was asked for, within a budget; true while there is more to do.
+  bool work(const std::function<double()>& clock_ms, double budget_ms);
+  bool busy() const;
+  void stop();  // drops what is under way; it begins again when asked for
+
+ private:
+  struct Entry {
+    std::shared_ptr<const plan::Batch> batch;
+    Date today{};
+    std::uint64_t key = 0;  // of the forecast under way, or done
+    std::unique_ptr<drying::ForecastTask> task;
+    std::optional<drying::Forecast> done;
+    std::optional<Error> error;
+  };
+  static void begin(Entry& entry);
+
+  std::map<Id, Entry> entries_;
+};
+
+}  // namespace saltrafter::desk

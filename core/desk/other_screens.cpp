@@ -1,0 +1,180 @@
+// Round, Air and Shelf as far as they go, and the desktop's path screen.
+#include <algorithm>
+
+#include "core/air/air.h"
+#include "core/desk/screens.h"
+
+namespace saltrafter::desk {
+namespace {
+
+using Say = words::Id;
+
+constexpr int kWeighEvery_d = 7;       // common practice, no source: once a week
+constexpr Pascal kSeaLevel{101325.0};  // dew point and deficit do not depend on it
+
+}  // namespace
+
+void draw_round(Screen& s) {
+  Session& session = s.session;
+  const Date today = session.today();
+  parts::heading(s.page, s.say(Say::round_title));
+  draw_notice(s);
+  int tasks = 0;
+  for (const Id& id : session.book.ids(book::Kind::batch)) {
+    const auto batch = session.book.batch(id);
+    if (!batch) continue;
+    int since = days_between(batch->hung_on, today);
+    for (const drying::Weighing& weighing : batch->weighings) {
+      since = std::min(since, days_between(weighing.date, today));
+    }
+    if (since < kWeighEvery_d) continue;
+    parts::Task task;
+    task.sentence = s.say(Say::round_weigh, {words::arg("name", batch->name)});
+    task.because = batch->weighings.empty() ? s.say(Say::round_weigh_never)
+                                            : s.say(Say::round_weigh_why, {words::count("n", since)});
+    task.act = parts::Act{key("round") / id, s.say(Say::round_go), parts::ActKind::other, true, {}};
+    ++tasks;
+    if (parts::task(s.page, task)) {
+      session.go_to(Place::rails);
+      session.view.batch = id;
+    }
+  }
+  if (tasks == 0) parts::lead(s.page, s.say(Say::round_nothing));
+  parts::gap(s.page, 24.0);
+  parts::reason(s.page, s.say(Say::round_later));
+}
+
+void draw_air(Screen& s) {
+  Session& session = s.session;
+  parts::heading(s.page, s.say(Say::air_title));
+  draw_notice(s);
+  int rows = 0;
+  for (const Id& id : session.book.ids(book::Kind::batch)) {
+    const auto batch = session.book.batch(id);
+    if (!batch) continue;
+    const auto air = air::moist_air(batch->air.temperature, batch->air.humidity, kSeaLevel, air::Over::water);
+    if (!air.ok()) continue;
+    if (rows++ == 0) parts::lead(s.page, s.say(Say::air_lead));
+    parts::Row row;
+    row.key = key("air") / id;
+    row.name = words::verbatim(batch->name);
+    row.fact = s.say(Say::air_row_fact, {words::arg("dew", celsius(s.l, air.value().dew_point)),
+                                         words::arg("pull", pascal(s.l, air.value().deficit))});
+    row.figure = words::join({celsius(s.l, batch->air.temperature), words::verbatim(", "),
+                              per_cent(s.l, batch->air.humidity.value, 0)});
+    if (parts::row(s.page, row)) {
+      session.go_to(Place::rails);
+      session.view.batch = id;
+    }
+  }
+  if (rows == 0) {
+    parts::lead(s.page, s.say(Say::air_nothing));
+  } else {
+    parts::rule(s.page);
+  }
+  parts::gap(s.page, 24.0);
+  parts::reason(s.page, s.say(Say::air_later));
+}
+
+void draw_shelf(Screen& s) {
+  Session& session = s.session;
+  parts::heading(s.page, s.say(Say::shelf_title));
+  draw_notice(s);
+  parts::second_heading(s.page, s.say(Say::shelf_data));
+  parts::paragraph(s.page, session.shell.data_folder.empty()
+                               ? s.say(Say::shelf_data_what)
+                               : s.say(Say::shelf_data_folder, {words::arg("folder", session.shell.data_folder)}));
+  const std::optional<int> pressed =
+      parts::acts(s.page, {{key("shelf") / "book", s.say(Say::save_book), parts::ActKind::main, true, {}},
+                           {key("shelf") / "open", s.say(Say::open_file), parts::ActKind::other, true, {}},
+                           {key("shelf") / "report", s.say(Say::save_report), parts::ActKind::other, true, {}}});
+  if (pressed == 0) session.save_book();
+  if (pressed == 1) session.ask_for_file();
+  if (pressed == 2) session.save_report();
+  parts::gap(s.page, 36.0);
+  parts::second_heading(s.page, s.say(Say::cautions));
+  for (const Say caution : {Say::caution_arithmetic, Say::caution_discard, Say::cautions_raw, Say::caution_selling}) {
+    parts::paragraph(s.page, s.say(caution));
+    parts::gap(s.page, 8.0);
+  }
+  parts::gap(s.page, 24.0);
+  parts::second_heading(s.page, s.say(Say::about));
+  parts::paragraph(s.page, s.say(Say::about_fonts));
+  parts::gap(s.page, 24.0);
+  parts::reason(s.page, s.say(Say::shelf_later));
+  draw_history(s);
+}
+
+void draw_files(Screen& s) {
+  Session& session = s.session;
+  FilesView& files = *session.files;
+  const bool saving = files.writes.has_value();
+  if (parts::act(s.page, {key("files") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
+    session.files.reset();
+    session.notice.reset();
+    return;
+  }
+  parts::heading(s.page, s.say(saving ? Say::files_save_title : Say::files_open_title));
+  draw_notice(s);
+  const auto join = [](const std::string& folder, const std::string& name) {
+    return folder.empty() || folder.back() == '/' ? folder + name : folder + "/" + name;
+  };
+  parts::Field path;
+  path.key = key("files") / "path";
+  path.label = s.say(Say::files_path);
+  path.value = saving ? join(files.folder, files.name) : files.folder;
+  const parts::Typed typed = parts::text_field(s.page, path);
+  const auto go = [&session, &files, saving](const std::string& to) {
+    if (saving) {
+      session.write_file(to);
+    } else if (session.shell.list_folder(to).ok()) {
+      files.folder = to;
+    } else {
+      session.read_file(to);
+    }
+  };
+  parts::gap(s.page, 16.0);
+  const bool pressed = parts::act(s.page, {key("files") / "go", s.say(saving ? Say::files_save : Say::files_open),
+                                           parts::ActKind::main, true, {}});
+  const std::string wanted = typed.committed ? *typed.committed : typed.text.empty() ? path.value : typed.text;
+  if (typed.committed && saving) {
+    const auto slash = wanted.rfind('/');
+    files.folder = slash == std::string::npos ? files.folder : wanted.substr(0, slash);
+    files.name = slash == std::string::npos ? wanted : wanted.substr(slash + 1);
+  }
+  if (pressed || (typed.committed && !saving)) {
+    go(wanted);
+    return;
+  }
+  parts::gap(s.page, 24.0);
+  const auto entries = session.shell.list_folder(files.folder);
+  if (!entries.ok()) {
+    parts::trouble(s.page, words::sentence(s.l, entries.error()), {}, std::nullopt);
+    return;
+  }
+  const auto slash = files.folder.rfind('/');
+  if (slash != std::string::npos && files.folder.size() > 1) {
+    if (parts::row(s.page, {key("files") / "up", s.say(Say::files_up), {}, {}, false})) {
+      files.folder = slash == 0 ? "/" : files.folder.substr(0, slash);
+      return;
+    }
+  }
+  for (const FolderEntry& entry : entries.value()) {
+    const parts::Row row{key("files") / entry.name, words::verbatim(entry.name), {},
+                         entry.folder ? s.say(Say::files_folder) : words::Text(), false};
+    if (!parts::row(s.page, row)) continue;
+    if (entry.folder) {
+      files.folder = join(files.folder, entry.name);
+    } else if (saving) {
+      files.name = entry.name;
+    } else {
+      session.read_file(join(files.folder, entry.name));
+    }
+    return;
+  }
+  if (entries.value().empty()) parts::reason(s.page, s.say(Say::files_none));
+  parts::rule(s.page);
+  parts::reason(s.page, s.say(Say::files_drop));
+}
+
+}  // namespace saltrafter::desk

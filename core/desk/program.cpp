@@ -1,0 +1,128 @@
+#include "core/desk/program.h"
+
+#include <array>
+#include <cstdio>
+#include <utility>
+
+#include "core/desk/screens.h"
+
+namespace saltrafter::desk {
+namespace {
+
+constexpr std::array<std::string_view, kPlaces> kPlaceNames = {"round", "bench", "rails", "air", "shelf"};
+constexpr double kIdle_ms = 1000.0;
+constexpr double kSaving_ms = 50.0;
+
+constexpr char kField = '\x1f';
+constexpr char kLine = '\x1e';
+
+void add(std::string& out, double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.2f", value);
+  out += text;
+  out += kField;
+}
+
+void add(std::string& out, const std::optional<double>& value) {
+  if (value) {
+    add(out, *value);
+  } else {
+    out += kField;
+  }
+}
+
+void add(std::string& out, std::string_view text) {
+  for (const char c : text) out += c == kField || c == kLine ? ' ' : c;
+  out += kField;
+}
+
+}  // namespace
+
+Program::Program(Shell shell, book::FirstStore first, book::SecondStore second, words::Language language,
+                 parts::Host::Renderer renderer)
+    : session_(std::move(shell), std::move(first), std::move(second), language), host_(renderer) {
+  if (session_.second_store_answered()) session_.second_store_has_answered();
+}
+
+void Program::draw(double now_s) {
+  host_.begin_frame(now_s);
+  draw_screen(session_, host_);
+  host_.end_frame();
+}
+
+double Program::work(double budget_ms) {
+  const auto now_ms = static_cast<std::int64_t>(session_.shell.clock_ms());
+  const book::SaveState before = session_.keeper.state();
+  session_.tick(now_ms);
+  if (session_.forecasts.busy()) {
+    session_.forecasts.work(session_.shell.clock_ms, budget_ms);
+    host_.wake();
+    return 0.0;
+  }
+  if (!(session_.keeper.state() == before)) host_.wake();
+  return session_.keeper.state().saving == book::Saving::saving ? kSaving_ms : kIdle_ms;
+}
+
+void Program::second_store_loaded(const std::vector<book::SlotText>& slots) {
+  session_.keeper.loaded(slots);
+  session_.second_store_has_answered();
+  host_.wake();
+}
+
+void Program::second_store_failed() {
+  session_.keeper.load_failed();
+  session_.second_store_has_answered();
+  host_.wake();
+}
+
+void Program::put_done(std::uint64_t ticket, bool ok) {
+  session_.keeper.put_done(ticket, ok);
+  host_.wake();
+}
+
+void Program::file_opened(const std::string& name, const std::string& text) {
+  session_.file_opened(name, text);
+  host_.wake();
+}
+
+std::string_view Program::place() const { return kPlaceNames[static_cast<std::size_t>(session_.view.place)]; }
+
+void Program::go_to(std::string_view place) {
+  for (std::size_t i = 0; i < kPlaceNames.size(); ++i) {
+    if (kPlaceNames[i] == place) session_.view.place = static_cast<Place>(i);
+  }
+  host_.wake();
+}
+
+std::string Program::mirror() const {
+  std::string out;
+  for (const parts::Node& node : host_.nodes()) {
+    char id[24];
+    std::snprintf(id, sizeof id, "%llx", static_cast<unsigned long long>(node.id));
+    add(out, std::string_view(id));
+    add(out, parts::role_name(node.role));
+    add(out, std::string_view(node.name));
+    add(out, std::string_view(node.value));
+    add(out, std::string_view(node.description));
+    add(out, node.rect.x);
+    add(out, node.rect.y);
+    add(out, node.rect.width);
+    add(out, node.rect.height);
+    std::string state;
+    const std::pair<bool, char> letters[] = {{node.focusable, 'f'}, {node.focused, 'F'},   {!node.ready, 'd'},
+                                             {node.selected, 's'},  {node.invalid, 'i'},   {node.current, 'c'},
+                                             {node.expanded, 'e'},  {node.offscreen, 'o'}, {node.verbatim, 'v'}};
+    for (const auto& [is, letter] : letters) {
+      if (is) state += letter;
+    }
+    add(out, std::string_view(state));
+    add(out, static_cast<double>(node.level));
+    add(out, node.min);
+    add(out, node.max);
+    add(out, node.now);
+    out += kLine;
+  }
+  return out;
+}
+
+}  // namespace saltrafter::desk

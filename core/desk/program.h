@@ -1,0 +1,58 @@
+// The program as a shell sees it: feed it input through its host, let it draw and work, tell it what its stores say.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/book/book.h"
+#include "core/desk/parts/parts.h"
+#include "core/desk/session.h"
+#include "core/desk/shell.h"
+
+namespace saltrafter::desk {
+
+class Program {
+ public:
+  // Reads the first store and can draw at once. Without a second store pass an empty one.
+  Program(Shell shell, book::FirstStore first, book::SecondStore second, words::Language language,
+          parts::Host::Renderer renderer);
+
+  parts::Host& host() { return host_; }
+
+  // One frame, `now_s` on a steady clock; call when wants_frame() says so or the library needs one.
+  void draw(double now_s);
+  bool wants_frame() const { return host_.wants_frame(); }
+
+  // Saving and a slice of long work of about `budget_ms`, from a timer, drawing or not. Returns the milliseconds
+  // after which to call again: 0 while long work waits, up to 1 000 when all is done.
+  double work(double budget_ms);
+
+  // The second store's answers.
+  void second_store_loaded(const std::vector<book::SlotText>& slots);
+  void second_store_failed();
+  void put_done(std::uint64_t ticket, bool ok);
+
+  // A file chosen, dropped or named; what is wrong with it is said on the screen.
+  void file_opened(const std::string& name, const std::string& text);
+
+  // The place by its name in addresses: "bench", "rails" ...; an unknown name changes nothing.
+  std::string_view place() const;
+  void go_to(std::string_view place);
+
+  // The nodes of the last frame as lines for a mirror, in reading order; fields parted by U+001F, lines by U+001E:
+  // id, role, name, value, description, x, y, width, height, state letters (f focusable, F focused, d not ready,
+  // s selected, i invalid, c current, e expanded, o off-screen, v verbatim), level, min, max, now (empty: none).
+  std::string mirror() const;
+  std::uint64_t mirror_version() const { return host_.nodes_version(); }
+
+  Session& session() { return session_; }
+  const Session& session() const { return session_; }
+
+ private:
+  Session session_;
+  parts::Host host_;
+};
+
+}  // namespace saltrafter::desk

@@ -1,0 +1,337 @@
+// The Rails: what is in work, one batch with its forecast, and one piece being weighed.
+#include <algorithm>
+#include <cmath>
+
+#include "core/desk/screens.h"
+
+namespace saltrafter::desk {
+namespace {
+
+using Say = words::Id;
+using drying::Forecast;
+
+constexpr double kChartBeyond = 1.12;  // the chart shows this much more than the late end of the window
+constexpr double kFewestChartDays = 21.0;
+constexpr double kAfterToday_d = 14.0;
+
+words::Text day_month(const Screen& s, const plan::Batch& batch, Days day) {
+  return words::day_month(s.l, add_days(batch.hung_on, day));
+}
+
+words::Text loss_words(const Screen& s, double loss) { return per_cent(s.l, loss, 1); }
+
+// What is expected, in one sentence.
+words::Text window_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
+  const words::Arg loss = words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0));
+  const double now_d = static_cast<double>(days_between(batch.hung_on, s.session.today()));
+  const drying::Window& window = middle.expected;
+  if (!window.earliest) {
+    if (middle.reaching_humidity) {
+      return s.say(Say::window_never, {loss, words::arg("rh", per_cent(s.l, middle.reaching_humidity->value, 0))});
+    }
+    return s.say(Say::window_never_at_all,
+                 {loss, words::arg("days", words::number(s.l, forecast.searched_days.value, 0))});
+  }
+  if (window.latest && window.latest->value < now_d) return s.say(Say::window_past, {loss});
+  const words::Arg from = words::arg("from", day_month(s, batch, *window.earliest));
+  if (!window.latest) return s.say(Say::window_open, {loss, from});
+  return s.say(Say::window_lead, {loss, from, words::arg("to", day_month(s, batch, *window.latest))});
+}
+
+figure::Figure chart(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  const double now_d = static_cast<double>(days_between(batch.hung_on, s.session.today()));
+  const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
+  const double searched = forecast.searched_days.value;
+  const double late = middle.expected.latest ? middle.expected.latest->value
+                      : middle.expected.likely ? middle.expected.likely->value * 1.3
+                                               : std::min(searched, 90.0);
+  const double last = std::max({kFewestChartDays, late * kChartBeyond, now_d + kAfterToday_d});
+
+  figure::DryingChartInput input;
+  input.width_mm = parts::figure_width_mm(s.page);
+  input.hung = batch.hung_on;
+  for (std::size_t day = 0; day < forecast.curve.size() && static_cast<double>(day) <= last; ++day) {
+    input.day.push_back(static_cast<double>(day));
+    input.median.push_back(forecast.curve[day].loss.likely);
+    input.low.push_back(forecast.curve[day].loss.low);
+    input.high.push_back(forecast.curve[day].loss.high);
+  }
+  for (const drying::Weighing& weighing : batch.weighings) {
+    for (const plan::Piece& piece : batch.pieces) {
+      if (piece.id != weighing.piece) continue;
+      input.points.push_back({static_cast<double>(days_between(batch.hung_on, weighing.date)),
+                              1.0 - weighing.mass / piece.hung});
+    }
+  }
+  input.wanted_loss = batch.made_from.wanted_loss;
+  input.today = now_d;
+  if (middle.expected.earliest) input.window_from = middle.expected.earliest->value;
+  if (middle.expected.latest) input.window_to = middle.expected.latest->value;
+  input.today_label = s.say(Say::chart_today).plain();
+  input.expected_label = s.say(Say::chart_expected).plain();
+  input.wanted_label =
+      s.say(Say::chart_wanted, {words::arg("loss", words::number(s.l, batch.made_from.wanted_loss * 100.0, 0))}).plain();
+  const words::Language language = s.l;
+  input.day_month = [language](Date date) { return words::day_month(language, date).plain(); };
+  return figure::drying_chart(input, parts::advance_of(s.page));
+}
+
+void draw_forecast(Screen& s, const plan::Batch& batch, const Forecasts::Answer& answer) {
+  if (answer.error) {
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *answer.error), std::nullopt);
+    return;
+  }
+  if (answer.forecast != nullptr) {
+    const Forecast& forecast = *answer.forecast;
+    parts::lead(s.page, window_words(s, batch, forecast));
+    int used = 0;
+    for (const drying::PieceOutlook& piece : forecast.pieces) used += piece.weighings_used;
+    words::Text trust = used > 0 ? s.say(Say::window_learnt, {words::count("n", used)}) : words::Text();
+    if (forecast.prior_only) {
+      const words::Text prior = s.say(Say::window_prior);
+      trust = trust.empty() ? prior : words::join({trust, words::verbatim(" "), prior});
+    }
+    parts::paragraph(s.page, trust);
+    for (const drying::Suspicion& doubt : forecast.suspicions) {
+      for (const drying::Weighing& weighing : batch.weighings) {
+        if (weighing.id != doubt.weighing) continue;
+        parts::paragraph(s.page, s.say(Say::check_weighing, {words::arg("date", words::day_month(s.l, weighing.date)),
+                                                             words::arg("mass", grams(s.l, weighing.mass))}));
+      }
+    }
+  }
+  if (answer.progress.total > 0 && answer.forecast == nullptr) {
+    const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
+    if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) s.session.forecasts.stop();
+  }
+  if (answer.forecast == nullptr) return;
+  parts::gap(s.page, 16.0);
+  parts::figure_view(s.page, chart(s, batch, *answer.forecast),
+                     s.say(Say::drying_of, {words::arg("name", batch.name)}));
+}
+
+// How far the rim is ahead of the centre, today.
+void draw_rim(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  const auto now = static_cast<std::size_t>(std::max(0, days_between(batch.hung_on, s.session.today())));
+  if (now >= forecast.curve.size()) return;
+  const drying::DayState& state = forecast.curve[now].state;
+  const Say amount = state.case_hardening < drying::kCalmBelow   ? Say::rim_calm
+                     : state.case_hardening < drying::kActAbove ? Say::rim_watch
+                                                                 : Say::rim_act;
+  parts::second_heading(s.page, s.say(Say::rim_title, {words::arg("amount", s.say(amount))}));
+  parts::paragraph(s.page, s.say(Say::rim_says, {words::arg("surface", words::number(s.l, state.aw_surface.value, 2)),
+                                                 words::arg("core", words::number(s.l, state.aw_core.value, 2))}));
+}
+
+void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) {
+  const Date today = s.session.today();
+  parts::gap(s.page, 24.0);
+  parts::second_heading(s.page, s.say(Say::pieces));
+  for (std::size_t i = 0; i < batch.pieces.size(); ++i) {
+    const plan::Piece& piece = batch.pieces[i];
+    parts::Row row;
+    row.key = key("batch") / piece.id;
+    row.name = s.say(Say::piece_n, {words::count("n", piece.number)});
+    const drying::Weighing* last = plan::last_weighing(batch, piece.id, today);
+    row.fact = last == nullptr
+                   ? s.say(Say::piece_fact_new, {words::arg("hung", grams(s.l, piece.hung))})
+                   : s.say(Say::piece_fact, {words::arg("hung", grams(s.l, piece.hung)),
+                                             words::arg("now", grams(s.l, last->mass)),
+                                             words::arg("loss", loss_words(s, plan::loss_so_far(batch, piece, today)))});
+    if (forecast != nullptr && i < forecast->pieces.size()) {
+      const drying::Window& window = forecast->pieces[i].expected;
+      if (window.earliest && window.latest) {
+        row.figure = s.say(Say::piece_expected, {words::arg("from", day_month(s, batch, *window.earliest)),
+                                                 words::arg("to", day_month(s, batch, *window.latest))});
+      }
+    }
+    if (parts::row(s.page, row)) {
+      s.session.view.piece = piece.id;
+      s.session.weighing_day.reset();
+      s.session.notice.reset();
+    }
+  }
+  parts::rule(s.page);
+}
+
+}  // namespace
+
+void draw_batches(Screen& s) {
+  Session& session = s.session;
+  const std::vector<Id> ids = session.book.ids(book::Kind::batch);
+  parts::heading(s.page, s.say(Say::in_work));
+  draw_notice(s);
+  if (ids.empty()) {
+    if (parts::empty_state(s.page, s.say(Say::nothing_hangs), s.say(Say::nothing_hangs_what),
+                           parts::Act{key("rails") / "bench", s.say(Say::go_to_bench), parts::ActKind::other, true, {}})) {
+      session.go_to(Place::bench);
+    }
+  } else {
+    parts::lead(s.page, s.say(Say::in_work_lead, {words::count("n", static_cast<int>(ids.size()))}));
+    const Date today = session.today();
+    for (const Id& id : ids) {
+      const auto batch = session.book.batch(id);
+      if (!batch) continue;
+      const int day = days_between(batch->hung_on, today);
+      double lost = 0.0;
+      for (const plan::Piece& piece : batch->pieces) lost = std::max(lost, plan::loss_so_far(*batch, piece, today));
+      parts::Row row;
+      row.key = key("rails") / id;
+      row.name = words::verbatim(batch->name);
+      const words::Arg day_arg = words::count("day", day);
+      const words::Arg pieces = words::count("n", static_cast<int>(batch->pieces.size()));
+      row.fact = batch->weighings.empty()
+                     ? s.say(Say::batch_fact_new, {day_arg, pieces})
+                     : s.say(Say::batch_fact, {day_arg, pieces, words::arg("loss", loss_words(s, lost))});
+      if (parts::row(s.page, row)) session.view.batch = id;
+    }
+    parts::rule(s.page);
+  }
+  draw_history(s);
+}
+
+void draw_batch(Screen& s) {
+  Session& session = s.session;
+  const Id id = session.view.batch;
+  const auto batch = session.book.batch(id);
+  if (!batch) {
+    session.view.batch = {};
+    return;
+  }
+  const int day = days_between(batch->hung_on, session.today());
+  if (parts::act(s.page, {key("batch") / "back", s.say(Say::back_to, {words::arg("where", s.say(Say::in_work))}),
+                          parts::ActKind::bare, true, {}})) {
+    session.view.batch = {};
+  }
+  parts::over_heading(s.page, s.say(Say::batch_label, {words::count("day", day),
+                                                       words::arg("date", words::day_month(s.l, batch->hung_on))}));
+  parts::heading(s.page, s.say(Say::batch_title, {words::arg("name", batch->name),
+                                                  words::count("n", static_cast<int>(batch->pieces.size()))}));
+  draw_notice(s);
+  const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today());
+  draw_forecast(s, *batch, answer);
+  parts::reason(s.page, s.say(Say::air_of_batch,
+                              {words::arg("temperature", celsius(s.l, batch->air.temperature)),
+                               words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
+                               words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
+  draw_pieces(s, *batch, answer.forecast);
+  if (answer.forecast != nullptr) {
+    parts::gap(s.page, 24.0);
+    draw_rim(s, *batch, *answer.forecast);
+  }
+  draw_history(s);
+
+  s.page.second_column();
+  const Result<recipe::Sheet> sheet = recipe::scale(batch->made_from, batch->meat);
+  if (!sheet.ok()) return;
+  draw_findings(s, safety::findings(batch->made_from, sheet.value(), safety::Chosen::not_chosen, session.today()));
+  parts::gap(s.page, 16.0);
+  parts::paragraph(s.page, s.say(Say::not_known_lead));
+  draw_composition(s, sheet.value(), batch->made_from.wanted_loss);
+}
+
+void draw_weigh(Screen& s) {
+  Session& session = s.session;
+  const auto batch = session.book.batch(session.view.batch);
+  const plan::Piece* piece = nullptr;
+  if (batch) {
+    for (const plan::Piece& each : batch->pieces) {
+      if (each.id == session.view.piece) piece = &each;
+    }
+  }
+  if (piece == nullptr) {
+    session.view.piece = {};
+    return;
+  }
+  const Date today = session.today();
+  const Date date = session.weighing_day.value_or(today);
+  if (parts::act(s.page, {key("weigh") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
+    session.view.piece = {};
+    s.page.host().drop_field((key("weigh") / "weight").value());
+  }
+  parts::over_heading(s.page, words::verbatim(batch->name));
+  parts::heading(s.page, s.say(Say::piece_n, {words::count("n", piece->number)}));
+  const words::Arg hung = words::arg("hung", grams(s.l, piece->hung));
+  const words::Arg hung_on = words::arg("date", words::day_month(s.l, batch->hung_on));
+  const drying::Weighing* last = plan::last_weighing(*batch, piece->id, today);
+  const int ago = last == nullptr ? 0 : days_between(last->date, today);
+  parts::paragraph(
+      s.page, last == nullptr ? s.say(Say::weigh_was_new, {hung_on, hung})
+              : ago == 0      ? s.say(Say::weigh_was_today, {hung_on, hung, words::arg("last", grams(s.l, last->mass))})
+                              : s.say(Say::weigh_was, {hung_on, hung, words::arg("last", grams(s.l, last->mass)),
+                                                       words::count("n", ago)}));
+
+  std::optional<drying::MassBand> expected;
+  const Forecasts::Answer answer = session.forecasts.ask(session.view.batch, batch, today);
+  if (answer.forecast != nullptr) {
+    for (const drying::PieceOutlook& outlook : answer.forecast->pieces) {
+      if (outlook.piece != piece->id) continue;
+      expected = drying::expected_mass(outlook, piece->hung,
+                                       Days(static_cast<double>(std::max(0, days_between(batch->hung_on, date)))));
+    }
+  }
+  if (expected) {
+    parts::paragraph(s.page, s.say(Say::weigh_expected, {words::arg("low", grams(s.l, Grams(std::floor(expected->low.value)))),
+                                                         words::arg("high", grams(s.l, Grams(std::ceil(expected->high.value))))}));
+  }
+  parts::gap(s.page, 16.0);
+  if (const std::optional<Date> chosen =
+          parts::date_field(s.page, {key("weigh") / "day", s.say(Say::day), date, today, true, {}})) {
+    session.weighing_day = *chosen;
+  }
+  parts::gap(s.page, 24.0);
+
+  const double hung_g = piece->hung.value;
+  const NumberRule rule{"mass", NumberKind::mass, "g", 1.0, 1.5 * hung_g};
+  parts::Field field;
+  field.key = key("weigh") / "weight";
+  field.label = s.say(Say::weight);
+  field.unit = words::verbatim("g");
+  field.large = true;
+  field.pad_act = s.say(Say::keep_weight);
+  const words::Language language = s.l;
+  field.judge = [language, rule, hung_g, expected](const std::string& typed) {
+    parts::Judged judged;
+    const Result<TypedNumber> number = parse_number(typed, rule);
+    if (!number.ok()) {
+      judged.error = words::sentence(language, number.error());
+      return judged;
+    }
+    const double mass_g = number.value().value;
+    Say say = Say::weigh_lost;
+    if (expected) {
+      // A kitchen scale and a string are worth a gram or two either way.
+      const double slack_g = std::max(2.0, 0.005 * hung_g);
+      say = mass_g < expected->low.value - slack_g    ? Say::weigh_more
+            : mass_g > expected->high.value + slack_g ? Say::weigh_less
+                                                      : Say::weigh_as_expected;
+    }
+    judged.answer = words::text(language, say, {words::arg("loss", per_cent(language, 1.0 - mass_g / hung_g, 1))});
+    return judged;
+  };
+  const parts::Typed typed = parts::number_field(s.page, field);
+  if (typed.committed) session.weight_typed = *typed.committed;
+  const std::string text = typed.editing ? typed.text : session.weight_typed;
+  const Result<TypedNumber> number = parse_number(text, rule);
+  parts::gap(s.page, 24.0);
+  const bool pressed = parts::act(s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main,
+                                           number.ok(), s.say(Say::keep_weight_first)});
+  if (pressed && number.ok()) {
+    const drying::Weighing weighing{make_id(session.book.ports()), piece->id, date, Grams(number.value().value)};
+    const int which = piece->number;
+    const Result<Done> done = session.weigh(session.view.batch, weighing);
+    if (done.ok()) {
+      s.page.host().drop_field(field.key.value());
+      session.weight_typed.clear();
+      session.weighing_day.reset();
+      session.view.piece = {};
+      session.tell(s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
+    } else {
+      session.tell_wrong(words::sentence(s.l, done.error()));
+    }
+  }
+  draw_notice(s);
+}
+
+}  // namespace saltrafter::desk

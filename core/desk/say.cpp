@@ -1,0 +1,91 @@
+#include "core/desk/say.h"
+
+#include <cmath>
+
+namespace saltrafter::desk {
+
+using Say = words::Id;
+
+words::Text grams(const words::Language& l, Grams mass) {
+  const int decimals = mass.value >= 1000.0 ? 0 : mass.value >= 10.0 ? 1 : 2;
+  const double step = std::pow(10.0, decimals);
+  const bool whole = std::abs(mass.value - std::round(mass.value)) * step < 0.5;
+  return words::measure(l, mass.value, whole && mass.value >= 10.0 ? 0 : decimals, "g");
+}
+
+words::Text per_cent(const words::Language& l, double share, int decimals) {
+  return words::measure(l, share * 100.0, decimals, "%");
+}
+
+words::Text mg_per_kg(const words::Language& l, Ppm dose) { return words::measure(l, dose.value, 0, "mg/kg"); }
+
+words::Text millimetres(const words::Language& l, Metres length) {
+  return words::measure(l, length.value * 1000.0, 0, "mm");
+}
+
+words::Text celsius(const words::Language& l, Celsius t) {
+  const bool whole = std::abs(t.value - std::round(t.value)) < 0.05;
+  return words::measure(l, t.value, whole ? 0 : 1, "°C");
+}
+
+words::Text pascal(const words::Language& l, Pascal p) { return words::measure(l, p.value, 0, "Pa"); }
+
+words::Text share_of_meat(const words::Language& l, double share) {
+  const double percent = share * 100.0;
+  int decimals = percent >= 10.0 ? 0 : percent >= 1.0 ? 1 : percent >= 0.1 ? 2 : 3;
+  // Digits that say nothing are left out: 0.30 is 0.3, but 0.025 keeps its three.
+  while (decimals > 0) {
+    const double shorter = std::pow(10.0, decimals - 1);
+    if (std::abs(percent * shorter - std::round(percent * shorter)) > 1e-6) break;
+    --decimals;
+  }
+  return words::measure(l, percent, decimals, "%");
+}
+
+std::string typed_number(const words::Language& l, double value, int most_decimals) {
+  std::string text = format_number(value, most_decimals, NumberStyle{l.decimal_mark});
+  if (most_decimals > 0 && text.find(l.decimal_mark) != std::string::npos) {
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == l.decimal_mark) text.pop_back();
+  }
+  return text;
+}
+
+words::Text whose(const words::Language& l, const safety::Finding& finding) {
+  if (!finding.jurisdiction) return words::text(l, Say::whose_ours);
+  switch (*finding.jurisdiction) {
+    case tables::Jurisdiction::us:
+      return words::text(l, Say::whose_us);
+    case tables::Jurisdiction::eu:
+      return words::text(l, Say::whose_eu);
+    case tables::Jurisdiction::ca:
+      return words::text(l, Say::whose_ca);
+  }
+  return words::text(l, Say::whose_ours);
+}
+
+words::Text known(const words::Language& l, tables::Known known) {
+  switch (known) {
+    case tables::Known::read:
+      return words::text(l, Say::known_read);
+    case tables::Known::read_copy:
+      return words::text(l, Say::known_read_copy);
+    case tables::Known::derived:
+      return words::text(l, Say::known_derived);
+    case tables::Known::practice:
+      return words::text(l, Say::known_practice);
+    case tables::Known::memory:
+      return words::text(l, Say::known_memory);
+    case tables::Known::choice:
+      return words::text(l, Say::known_choice);
+  }
+  return {};
+}
+
+words::Text amount(const words::Language& l, const safety::Amount& amount) {
+  if (amount.unit == "1") return words::number(l, amount.value, 2);
+  const int decimals = amount.value < 100.0 && std::abs(amount.value - std::round(amount.value)) > 0.05 ? 1 : 0;
+  return words::measure(l, amount.value, decimals, amount.unit + (amount.of.empty() ? "" : " " + amount.of));
+}
+
+}  // namespace saltrafter::desk

@@ -1,0 +1,169 @@
+#include "core/desk/screens.h"
+
+#include <array>
+
+namespace saltrafter::desk {
+namespace {
+
+using Say = words::Id;
+
+words::Text saving_text(const Session& session) {
+  const words::Language& l = session.language;
+  switch (session.keeper.state().saving) {
+    case book::Saving::nothing_yet:
+      return words::text(l, Say::nothing_to_save);
+    case book::Saving::saving:
+      return words::text(l, Say::saving);
+    case book::Saving::saved:
+      return words::text(l, Say::saved_here);
+    case book::Saving::not_saved:
+      return words::text(l, Say::not_saved);
+  }
+  return {};
+}
+
+Say trouble_text(book::Trouble trouble) {
+  switch (trouble) {
+    case book::Trouble::full:
+      return Say::not_saved_full;
+    case book::Trouble::denied:
+      return Say::not_saved_denied;
+    case book::Trouble::changed_elsewhere:
+      return Say::not_saved_elsewhere;
+    default:
+      return Say::not_saved_silent;
+  }
+}
+
+// A file that must be saved is offered where the trouble is said.
+void draw_trouble(Screen& screen) {
+  const book::SaveState state = screen.session.keeper.state();
+  if (state.saving != book::Saving::not_saved) return;
+  if (parts::trouble(screen.page, screen.say(trouble_text(state.trouble)), screen.say(Say::not_saved_what),
+                     parts::Act{key("trouble") / "save", screen.say(Say::save_book), parts::ActKind::bare, true, {}})) {
+    screen.session.save_book();
+  }
+}
+
+Say edit_words(const std::string& name) {
+  static constexpr std::array<std::pair<std::string_view, Say>, 7> kNames = {{{"edit_first", Say::edit_first},
+                                                                              {"edit_meat", Say::edit_meat},
+                                                                              {"edit_line", Say::edit_line},
+                                                                              {"edit_hang", Say::edit_hang},
+                                                                              {"edit_weigh", Say::edit_weigh},
+                                                                              {"edit_keep", Say::edit_keep},
+                                                                              {"edit_settings", Say::edit_settings}}};
+  for (const auto& [known, say] : kNames) {
+    if (known == name) return say;
+  }
+  return Say::edit_line;
+}
+
+bool weighing(const Session& session) {
+  return session.view.place == Place::rails && !session.view.batch.empty() && !session.view.piece.empty();
+}
+
+std::uint64_t page_key(const Session& session) {
+  const View& view = session.view;
+  parts::Key page = key("page") / static_cast<int>(view.place);
+  if (session.files) return (page / "files").value();
+  if (view.place == Place::bench) return (page / view.recipe / (view.hanging ? 1 : 0) / (session.offer ? 1 : 0)).value();
+  if (view.place == Place::rails) return (page / view.batch / view.piece).value();
+  return page.value();
+}
+
+void draw_place(Screen& screen) {
+  const View& view = screen.session.view;
+  if (screen.session.files) return draw_files(screen);
+  switch (view.place) {
+    case Place::round:
+      return draw_round(screen);
+    case Place::bench:
+      if (screen.session.offer) return draw_offer(screen);
+      if (view.recipe.empty()) return draw_recipes(screen);
+      return view.hanging ? draw_hang(screen) : draw_recipe(screen);
+    case Place::rails:
+      if (view.batch.empty()) return draw_batches(screen);
+      return view.piece.empty() ? draw_batch(screen) : draw_weigh(screen);
+    case Place::air:
+      return draw_air(screen);
+    case Place::shelf:
+      return draw_shelf(screen);
+  }
+}
+
+}  // namespace
+
+parts::Key key(std::string_view name) { return parts::Key(name); }
+
+void draw_notice(Screen& screen) {
+  Session& session = screen.session;
+  if (!session.notice) return;
+  const parts::Act close{key("notice") / "close", screen.say(Say::close), parts::ActKind::bare, true, {}};
+  const words::Text text = *session.notice;
+  const bool closed = session.notice_is_wrong ? parts::trouble(screen.page, text, {}, close)
+                                              : parts::notice(screen.page, text, close);
+  if (closed) session.notice.reset();
+}
+
+void draw_history(Screen& screen) {
+  Session& session = screen.session;
+  const auto undo = session.book.can_undo();
+  const auto redo = session.book.can_redo();
+  if (!undo && !redo) return;
+  std::vector<parts::Act> acts;
+  if (undo) acts.push_back({key("history") / "undo", screen.say(Say::undo), parts::ActKind::bare, true, {}});
+  if (redo) acts.push_back({key("history") / "redo", screen.say(Say::redo), parts::ActKind::bare, true, {}});
+  parts::gap(screen.page, 24.0);
+  const words::Text what = screen.say(edit_words(undo ? *undo : *redo));
+  parts::reason(screen.page, screen.say(undo ? Say::last_change : Say::undone_change, {words::arg("what", what)}));
+  const std::optional<int> pressed = parts::acts(screen.page, acts);
+  if (!pressed) return;
+  if (*pressed == 0 && undo) {
+    session.undo();
+  } else {
+    session.redo();
+  }
+}
+
+std::function<parts::Judged(const std::string&)> judge_number(const words::Language& l, NumberRule rule) {
+  return [l, rule](const std::string& typed) {
+    parts::Judged judged;
+    const Result<TypedNumber> number = parse_number(typed, rule);
+    if (!number.ok()) {
+      judged.error = words::sentence(l, number.error());
+    } else if (number.value().computed && rule.kind == NumberKind::mass) {
+      judged.answer = grams(l, Grams(number.value().value));
+    }
+    return judged;
+  };
+}
+
+void draw_screen(Session& session, parts::Host& host) {
+  const words::Language& l = session.language;
+  session.forget_what_is_gone();
+  parts::PageSetup setup;
+  setup.key = parts::Key("screen") / static_cast<int>(page_key(session) & 0x7fffffff);
+  const std::array<Say, kPlaces> names = {Say::place_round, Say::place_bench, Say::place_rails, Say::place_air,
+                                          Say::place_shelf};
+  if (!weighing(session)) {
+    for (const Say name : names) {
+      setup.places.push_back({parts::Key("place") / words::pattern(name), words::text(l, name)});
+    }
+  }
+  setup.current = static_cast<int>(session.view.place);
+  setup.status = saving_text(session);
+  setup.wet = weighing(session) || session.view.place == Place::round;
+  setup.two_columns = session.view.place == Place::bench && (session.offer || !session.view.recipe.empty()) &&
+                      !session.view.hanging;
+  parts::Page page(host, session.language, setup);
+  Screen screen{session, page, session.language};
+  draw_trouble(screen);
+  draw_place(screen);
+  if (const std::optional<int> place = page.chosen_place()) {
+    session.go_to(static_cast<Place>(*place));
+    host.wake();
+  }
+}
+
+}  // namespace saltrafter::desk

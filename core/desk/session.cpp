@@ -1,0 +1,247 @@
+#include "core/desk/session.h"
+
+#include <cmath>
+#include <cstdlib>
+
+namespace saltrafter::desk {
+namespace {
+
+constexpr double kFirstMeat_g = 1000.0;
+
+std::string meat_key(const Id& recipe) { return "meat_g/" + recipe.text; }
+
+}  // namespace
+
+Session::Session(Shell services, book::FirstStore first, const book::SecondStore& second,
+                 words::Language words_language)
+    : shell(std::move(services)),
+      language(words_language),
+      keeper(shell.ports, std::move(first), second, static_cast<std::int64_t>(shell.clock_ms())),
+      book(keeper.book()),
+      answered_(!second.put) {
+  hang.day = today();
+}
+
+void Session::tick(std::int64_t now_ms) {
+  keeper.tick(now_ms);
+  if (!answered_ && keeper.state().trouble == book::Trouble::no_answer) second_store_has_answered();
+}
+
+void Session::second_store_has_answered() {
+  answered_ = true;
+  // Tombstones count: who removed every recipe wants none back.
+  if (book.records().empty()) bring_first_recipes();
+}
+
+Result<Done> Session::apply(book::EditBuilder& edit) { return book.apply(edit.done()); }
+
+void Session::bring_first_recipes() {
+  if (!book.ids(book::Kind::recipe).empty()) return;
+  book::EditBuilder edit(book, "edit_first");
+  for (const recipe::Recipe& recipe : recipe::starter_recipes(book.ports())) edit.create(recipe);
+  (void)apply(edit);
+}
+
+Grams Session::meat(const Id& recipe) const {
+  const book::Settings settings = book.settings();
+  const auto found = settings.values.find(meat_key(recipe));
+  if (found == settings.values.end()) return Grams(kFirstMeat_g);
+  const Result<TypedNumber> typed =
+      parse_number(found->second, NumberRule{"meat_g", NumberKind::plain, "", 0.0, recipe::kMostMeat.value});
+  return typed.ok() ? Grams(typed.value().value) : Grams(kFirstMeat_g);
+}
+
+void Session::set_meat(const Id& recipe, Grams meat) {
+  book::Settings settings = book.settings();
+  // Kept to the milligram, in the plain form that parse_number reads back.
+  std::string text = std::to_string(std::llround(meat.value * 1000.0));
+  while (text.size() < 4) text.insert(text.begin(), '0');
+  text.insert(text.size() - 3, ".");
+  while (text.back() == '0') text.pop_back();
+  if (text.back() == '.') text.pop_back();
+  // Three digits after the point would be taken for a group of thousands.
+  const auto point = text.find('.');
+  if (point != std::string::npos && text.size() - point == 4) text.push_back('0');
+  settings.values[meat_key(recipe)] = text;
+  book::EditBuilder edit(book, "edit_meat");
+  edit.put(settings);
+  (void)apply(edit);
+}
+
+Result<Done> Session::hang_recipe(const Id& recipe_id) {
+  const auto recipe = book.recipe(recipe_id);
+  if (!recipe) return Error{ErrorCode::not_found, "recipe", recipe_id.text, {}, {}, {}, {}};
+  const Grams on_tray = meat(recipe_id);
+  const Result<recipe::Sheet> sheet = recipe::scale(*recipe, on_tray);
+  if (!sheet.ok()) return sheet.error();
+  if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
+
+  plan::Batch batch;
+  batch.name = recipe->name;
+  batch.recipe = recipe_id;
+  batch.made_from = *recipe;
+  batch.made_from.casing_diameter = hang.casing;
+  batch.meat = on_tray;
+  batch.hung_on = hang.day;
+  batch.air = hang.air;
+  batch.pieces = plan::split_into_pieces(book.ports(), sheet.value().total, hang.casing);
+  // A piece is hung by the scale, and a scale shows whole grams here.
+  for (plan::Piece& piece : batch.pieces) piece.hung = Grams(std::round(piece.hung.value));
+
+  book::EditBuilder edit(book, "edit_hang");
+  const Id id = edit.create(batch);
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) return done;
+  view.place = Place::rails;
+  view.hanging = false;
+  view.batch = id;
+  view.piece = {};
+  return done;
+}
+
+Result<Done> Session::weigh(const Id& batch_id, const drying::Weighing& weighing) {
+  const auto now = book.batch(batch_id);
+  if (!now) return Error{ErrorCode::not_found, "batch", batch_id.text, {}, {}, {}, {}};
+  if (const Result<Done> sound = plan::check_weighing(*now, weighing, today()); !sound.ok()) return sound;
+  plan::Batch after = *now;
+  after.weighings.push_back(weighing);
+  book::EditBuilder edit(book, "edit_weigh");
+  edit.put(batch_id, after);
+  return apply(edit);
+}
+
+void Session::file_opened(const std::string& name, const std::string& text) {
+  Result<share::RecipeFile> file = share::read_recipe_file(text);
+  if (!file.ok()) {
+    view.place = Place::bench;
+    view.hanging = false;
+    view.recipe = {};
+    offer.reset();
+    return tell_wrong(words::join({words::text(language, words::Id::file_refused), words::verbatim(" "),
+                                   words::sentence(language, file.error())}));
+  }
+  notice.reset();
+  offer = Offer{name, std::move(file).value(), Grams(kFirstMeat_g)};
+  view.place = Place::bench;
+  view.hanging = false;
+}
+
+void Session::keep_offer() {
+  if (!offer || offer->file.read_only) return;
+  book::EditBuilder edit(book, "edit_keep");
+  const Id id = edit.create(book::Kind::recipe, offer->file.data);
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  tell(words::text(language, words::Id::kept, {words::arg("name", offer->file.recipe.name)}));
+  offer.reset();
+  view.recipe = id;
+}
+
+void Session::leave_offer() {
+  offer.reset();
+  view.recipe = {};
+}
+
+void Session::begin_hanging(const recipe::Recipe& recipe) {
+  hang.casing = recipe.casing_diameter;
+  hang.day = today();
+  for (const Id& id : book.ids(book::Kind::batch)) {
+    if (const auto batch = book.batch(id)) hang.air = batch->air;
+  }
+  view.hanging = true;
+  notice.reset();
+}
+
+void Session::give_file(const std::string& name, const std::string& text) {
+  if (shell.download) {
+    shell.download(name, text);
+    tell(words::text(language, words::Id::file_written, {words::arg("name", name)}));
+  } else if (shell.write_file) {
+    files = FilesView{shell.start_folder, name, text};
+  }
+}
+
+void Session::send_recipe(const recipe::Recipe& recipe) {
+  const book::RecordPtr record = book.find(view.recipe);
+  const Result<std::string> text = share::write_recipe_file(recipe, record ? record->data : std::string());
+  if (!text.ok()) return tell_wrong(words::sentence(language, text.error()));
+  give_file(share::file_name(recipe.name, "recipe"), text.value());
+}
+
+void Session::save_book() { give_file(share::file_name("book " + iso_date(today()), "book"), share::write_book_file(book)); }
+
+void Session::save_report() {
+  give_file(share::file_name("report " + iso_date(today()), "report", ".json"), share::report(book, today()));
+}
+
+void Session::ask_for_file() {
+  if (shell.pick_file) {
+    shell.pick_file();
+  } else if (shell.list_folder) {
+    files = FilesView{shell.start_folder, {}, std::nullopt};
+  }
+}
+
+void Session::write_file(const std::string& path) {
+  if (!files || !files->writes) return;
+  const Result<Done> done = shell.write_file(path, *files->writes);
+  if (!done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  files.reset();
+  tell(words::text(language, words::Id::file_written, {words::arg("name", path)}));
+}
+
+void Session::read_file(const std::string& path) {
+  const Result<std::string> text = shell.read_file(path);
+  if (!text.ok()) return tell_wrong(words::sentence(language, text.error()));
+  files.reset();
+  file_opened(path, text.value());
+}
+
+void Session::tell(words::Text text) {
+  notice = std::move(text);
+  notice_is_wrong = false;
+}
+
+void Session::tell_wrong(words::Text text) {
+  notice = std::move(text);
+  notice_is_wrong = true;
+}
+
+void Session::go_to(Place place) {
+  files.reset();
+  notice.reset();
+  if (view.place == place) {
+    if (place == Place::bench) view.recipe = {};
+    if (place == Place::rails) view.batch = {};
+    view.hanging = false;
+    view.piece = {};
+  }
+  view.place = place;
+}
+
+void Session::forget_what_is_gone() {
+  if (!view.recipe.empty() && !book.recipe(view.recipe)) view.recipe = {};
+  if (view.recipe.empty()) view.hanging = false;
+  if (!view.batch.empty() && !book.batch(view.batch)) view.batch = {};
+  if (view.batch.empty()) view.piece = {};
+}
+
+std::string Session::setting(const std::string& name) const {
+  const book::Settings settings = book.settings();
+  const auto found = settings.values.find(name);
+  return found == settings.values.end() ? std::string() : found->second;
+}
+
+void Session::set_setting(const std::string& name, const std::string& value) {
+  book::Settings settings = book.settings();
+  settings.values[name] = value;
+  book::EditBuilder edit(book, "edit_settings");
+  edit.put(settings);
+  (void)apply(edit);
+}
+
+void Session::undo() { (void)book.undo(); }
+
+void Session::redo() { (void)book.redo(); }
+
+}  // namespace saltrafter::desk

@@ -1,0 +1,129 @@
+// What the screens stand on: the book and its keeping, where the maker is, and the long work under way.
+//
+// A screen reads the session and asks it to do things; whatever changes the document goes through `apply`.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/base/base.h"
+#include "core/book/book.h"
+#include "core/desk/forecasts.h"
+#include "core/desk/shell.h"
+#include "core/plan/plan.h"
+#include "core/recipe/recipe.h"
+#include "core/share/share.h"
+#include "core/words/words.h"
+
+namespace saltrafter::desk {
+
+enum class Place { round, bench, rails, air, shelf };
+inline constexpr int kPlaces = 5;
+
+// Where the maker is. Ids are empty where nothing is open.
+struct View {
+  Place place = Place::bench;
+  Id recipe;             // open on the Bench
+  bool hanging = false;  // its hanging form
+  Id batch;              // open on the Rails
+  Id piece;              // being weighed
+};
+
+// The hanging form as it stands; kept while the maker looks elsewhere.
+struct HangDraft {
+  Metres casing;
+  plan::Air air;
+  Date day{};
+};
+
+// A friend's file, looked at and not kept.
+struct Offer {
+  std::string file_name;
+  share::RecipeFile file;
+  Grams meat{1000.0};
+};
+
+// The desktop's path screen: a folder, and what is to be written there; reading when `writes` is empty.
+struct FilesView {
+  std::string folder;
+  std::string name;                  // of the file to write
+  std::optional<std::string> writes;
+};
+
+class Session {
+ public:
+  Session(Shell services, book::FirstStore first, const book::SecondStore& second, words::Language words_language);
+
+  Shell shell;
+  words::Language language;
+  book::Keeper keeper;
+  book::Book& book;  // the keeper's
+  View view;
+  HangDraft hang;
+  std::optional<Date> weighing_day;  // as chosen on the weighing screen; today when not
+  std::string weight_typed;          // on the weighing screen, not kept yet
+  std::optional<Offer> offer;
+  std::optional<FilesView> files;  // the desktop's path screen, over everything else
+  std::optional<words::Text> notice;  // what was done last, or what was wrong with a file
+  bool notice_is_wrong = false;
+  Forecasts forecasts;
+
+  Date today() const { return saltrafter::today(book.ports()); }
+
+  // Saving. The first recipes are put into an empty book once it is sure that it is empty.
+  void tick(std::int64_t now_ms);
+  void second_store_has_answered();
+  bool second_store_answered() const { return answered_; }
+
+  // The recipes of the first visit, put into an empty book. Does nothing in a book that has recipes.
+  void bring_first_recipes();
+
+  // Meat on the tray for a recipe, g. 1 kg until the maker says otherwise.
+  Grams meat(const Id& recipe) const;
+  void set_meat(const Id& recipe, Grams meat);
+
+  // Makes a batch of the open recipe by the hanging form and opens it. Error of the sheet where it is refused.
+  Result<Done> hang_recipe(const Id& recipe);
+  Result<Done> weigh(const Id& batch, const drying::Weighing& weighing);
+
+  // Opens what a file holds: a recipe is offered; anything else says what is wrong, and nothing changes.
+  void file_opened(const std::string& name, const std::string& text);
+  void keep_offer();
+
+  void leave_offer();
+
+  // Begins the hanging form with what the recipe says and the air of the batch hung last.
+  void begin_hanging(const recipe::Recipe& recipe);
+
+  // Files out, through the browser or the desktop's path screen.
+  void send_recipe(const recipe::Recipe& recipe);
+  void save_book();
+  void save_report();
+  void ask_for_file();
+  void write_file(const std::string& path);  // of the path screen
+  void read_file(const std::string& path);
+
+  void tell(words::Text text);        // what was done
+  void tell_wrong(words::Text text);  // what could not be done, and why
+
+  // Another place; the one one is in: its first page.
+  void go_to(Place place);
+  // Leaves pages whose record was taken back by undo.
+  void forget_what_is_gone();
+
+  void undo();
+  void redo();
+
+  std::string setting(const std::string& name) const;
+  void set_setting(const std::string& name, const std::string& value);
+
+ private:
+  Result<Done> apply(book::EditBuilder& edit);
+  void give_file(const std::string& name, const std::string& text);
+
+  bool answered_;  // by the second store, or there is none
+};
+
+}  // namespace saltrafter::desk
