@@ -1,0 +1,47 @@
+// The window of the desktop program: SDL's window, OpenGL 3 and the renderer of Dear ImGui's draw lists.
+//
+// window.cpp is the one file of the desktop program that includes Dear ImGui. Input does not pass through the
+// library: see input.h.
+#pragma once
+
+#include <SDL.h>
+
+#include <string>
+
+#include "core/desk/desk.h"
+#include "native/input.h"
+#include "native/picture.h"
+
+namespace saltrafter::native {
+
+class Window {
+ public:
+  Window() = default;
+  ~Window();
+  Window(const Window&) = delete;
+  Window& operator=(const Window&) = delete;
+
+  // Sizes in CSS pixels, `scale` window units to one of them. Returns what went wrong, or nothing.
+  std::string open(int width_px, int height_px, double scale);
+
+  // Between the making of a program and its end the renderer belongs to it; the two go in pairs.
+  void attach();
+  void detach();
+
+  // One frame into the back buffer; show() brings it to the screen.
+  void draw(desk::Program& program, double now_s);
+  void show() { SDL_GL_SwapWindow(window_); }
+
+  Extent extent() const;
+  parts::Display display() const;
+  bool visible() const;
+  Picture picture() const;  // of the back buffer
+
+ private:
+  SDL_Window* window_ = nullptr;
+  SDL_GLContext context_ = nullptr;
+  double scale_ = 1.0;
+  bool attached_ = false;
+};
+
+}  // namespace saltrafter::native

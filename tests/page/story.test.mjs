@@ -1,0 +1,51 @@
+// The main job in the page, wide and narrow, by touch and through the mirror, a picture of each step.
+import assert from 'node:assert/strict';
+import {mkdirSync, rmSync} from 'node:fs';
+import {join} from 'node:path';
+import {after, before, test} from 'node:test';
+import {openBrowser, screens} from './browser.mjs';
+import {journey, matches, Player, readJourney, settled} from './journey.mjs';
+import {sizes, Visitor} from './visitor.mjs';
+
+let browser;
+
+before(async () => { browser = await openBrowser(); });
+after(async () => { await browser?.close(); });
+
+test('a journey is read a step a line, and a line that is none is named', () => {
+  const steps = readJourney('# remark\n\nsee row "Salt…" "…g"\nclose\nopen_file "gift"\n');
+  assert.deepEqual(steps, [
+    {line: 3, verb: 'see', role: 'row', name: 'Salt…', value: '…g'},
+    {line: 4, verb: 'close', role: '', name: '', value: ''},
+    {line: 5, verb: 'open_file', role: '', name: 'gift', value: ''},
+  ]);
+  for (const wrong of ['see nothing "a"', 'press button', 'see row "a', 'see row "a" "b" "c"']) {
+    assert.throws(() => readJourney(`\n${wrong}`), /line 2/, wrong);
+  }
+});
+
+test('a pattern is open where it has dots, and exact where it has none', () => {
+  assert.ok(matches('Salt…', 'Salt, fine') && matches('…fine', 'Salt, fine') && matches('…t, f…', 'Salt, fine'));
+  assert.ok(matches('Salt', 'Salt') && !matches('Salt', 'Salt, fine') && !matches('…Salt', 'Salt, fine'));
+});
+
+for (const [size, options] of Object.entries(sizes)) {
+  test(`the first batch, ${size}`, async () => {
+    const folder = join(screens, size);
+    rmSync(folder, {recursive: true, force: true});
+    mkdirSync(folder, {recursive: true});
+    const visitor = await Visitor.start(browser, {options});
+    const looks = ['see', 'miss', 'note', 'changed'];
+    const player = new Player(journey('first_batch'), visitor, async (step, number, error) => {
+      if (visitor.page.isClosed() || !error && looks.includes(step.verb)) return;
+      await settled(visitor.page);
+      await visitor.page.screenshot({path: join(folder, `${String(number).padStart(2, '0')}.png`)});
+    });
+    try {
+      await player.play();
+      visitor.assertQuiet();
+    } finally {
+      await visitor.end();
+    }
+  });
+}

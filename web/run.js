@@ -1,0 +1,87 @@
+// When the program draws and works: a frame only when one is wanted, work from a timer, also in a hidden tab.
+import {ask, call, callWith, running} from './program.js';
+import {patch} from './mirror.js';
+
+let asked = 0;        // the animation frame that is under way
+let timer = 0;
+let posted = false;   // a message that calls for work is under way
+let entered = false;  // an input came in that no frame has taken yet
+let patched = -1;     // the mirror's version that stands in the page
+let patchedAt = 0;
+const mirrorEveryMs = 100;
+
+// Timers that follow each other are slowed down by browsers, messages are not.
+const channel = new MessageChannel();
+channel.port1.onmessage = work;
+
+function work() {
+  posted = false;
+  const wait = call('work');
+  if (call('wants_frame')) soon();
+  again(wait);
+}
+
+// again(MS): work after so long; the soonest wish wins, and one is under way at a time.
+function again(wait) {
+  if (!running() || posted) return;
+  clearTimeout(timer);
+  if (wait > 0) {
+    timer = setTimeout(work, wait);
+    return;
+  }
+  posted = true;
+  channel.port2.postMessage(0);
+}
+
+function showPlace() {
+  const place = ask('place');
+  if (place && location.hash !== `#${place}`) history.replaceState(null, '', `#${place}`);
+}
+
+// frame(): draws now. Also from inside an input's own event, where the browser grants more.
+export function frame() {
+  if (asked) cancelAnimationFrame(asked);
+  asked = 0;
+  const more = call('draw', performance.now() / 1000);
+  const now = performance.now();
+  const version = call('mirror_version');
+  if (version !== patched && (!more || now - patchedAt >= mirrorEveryMs)) {
+    patched = version;
+    patchedAt = now;
+    patch(ask('mirror'), !more);
+    showPlace();
+  }
+  if (entered) {
+    // What the input has edited is saved at once, not at the next tick of the timer.
+    entered = more;
+    again(0);
+  }
+  if (more) soon();
+}
+
+// soon(): something changed; a frame at the browser's next convenience.
+export function soon() {
+  if (!asked && running()) asked = requestAnimationFrame(frame);
+}
+
+// touched(): an input came in.
+export function touched() {
+  entered = true;
+  soon();
+}
+
+// Before the page may be gone: what was entered is in the stores' hands. Hidden pages get no frames.
+function flush() {
+  frame();
+  call('work');
+}
+
+export function begin() {
+  document.addEventListener('visibilitychange', () => document.visibilityState === 'hidden' ? flush() : touched());
+  addEventListener('pagehide', flush);
+  const goTo = () => callWith('go_to', decodeURIComponent(location.hash.slice(1)));
+  addEventListener('hashchange', () => { goTo(); soon(); });
+  if (location.hash) goTo();
+  frame();
+  again(0);
+}
