@@ -1,0 +1,15 @@
+# The forecast's bench program; with a Python that has SciPy also the comparison as a test.
+add_executable(bench_forecast ${CMAKE_CURRENT_LIST_DIR}/forecast.cpp)
+set_target_properties(bench_forecast PROPERTIES OUTPUT_NAME forecast_bench)
+target_link_libraries(bench_forecast PRIVATE saltrafter_flags saltrafter_header_only saltrafter_drying)
+target_compile_options(bench_forecast PRIVATE -O2)
+find_program(SALTRAFTER_SCIPY_PYTHON python3 PATHS /usr/bin NO_DEFAULT_PATH)
+if(SALTRAFTER_SCIPY_PYTHON)
+  execute_process(COMMAND ${SALTRAFTER_SCIPY_PYTHON} -c "import scipy" RESULT_VARIABLE no_scipy OUTPUT_QUIET ERROR_QUIET)
+  if(no_scipy EQUAL 0)
+    add_test(NAME scipy_drying COMMAND ${SALTRAFTER_SCIPY_PYTHON} -B
+      ${CMAKE_CURRENT_SOURCE_DIR}/tests/reference/drying/solve_ivp.py $<TARGET_FILE:bench_forecast>)
+  else()
+    message(STATUS "python3-scipy was not found: the comparison with SciPy is left out.")
+  endif()
+endif()
