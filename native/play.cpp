@@ -15,6 +15,7 @@ namespace saltrafter::native {
 namespace {
 
 constexpr double kSlice_ms = 20.0;
+constexpr int kFramesToLook = 6;
 constexpr int kMostSettling = 400;  // frames until a picture is taken all the same
 
 std::string plain(const Error& error) { return words::sentence(words::english(), error).plain(); }
@@ -153,7 +154,7 @@ bool Stage::frame() {
 }
 
 void Stage::keep_picture(const desk::Step& step, int number) {
-  if (options_.shots.empty() || app_.program() == nullptr) return;
+  if (options_.shots.empty()) return;
   for (int i = 0; i < kMostSettling && app_.program()->wants_frame(); ++i) {
     app_.program()->work(kSlice_ms);
     app_.program()->host().set_display(window_.display());
@@ -186,15 +187,19 @@ int Stage::run(std::vector<desk::Step> steps) {
     state = player.advance(app_.program() == nullptr ? nothing_ : app_.program()->host());
     if (close_) close();
     if (reopen_) reopen();
-    if (player.done() > before) keep_picture(all[static_cast<std::size_t>(before)], player.done());
+    if (player.done() == before || app_.program() == nullptr) continue;
+    // A person looks at what a step has done before the next one.
+    for (int i = 0; i < kFramesToLook && app_.program()->wants_frame(); ++i) {
+      if (!frame()) break;
+    }
+    keep_picture(all[static_cast<std::size_t>(before)], player.done());
   }
   if (state == State::passed) {
     std::printf("%d steps passed\n", player.done());
     return 0;
   }
   const Error& error = player.error();
-  std::fprintf(stderr, "%s, %s: %s\n  %s\n", options_.play.c_str(), error.field.c_str(), plain(error).c_str(),
-               error.found.c_str());
+  std::fprintf(stderr, "%s, %s failed: %s\n", options_.play.c_str(), error.field.c_str(), error.found.c_str());
   if (app_.program() == nullptr) return 1;
   if (const desk::Step* step = player.step()) keep_picture(*step, player.done() + 1);
   std::fprintf(stderr, "On the screen:\n");

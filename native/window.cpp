@@ -48,18 +48,20 @@ Window::~Window() {
 }
 
 void Window::attach() {
-  if (attached_) return;
+  if (library_ != nullptr) return;
+  library_ = ImGui::GetCurrentContext();
   ImGui_ImplOpenGL3_Init("#version 150");
-  attached_ = true;
 }
 
 void Window::detach() {
-  if (!attached_) return;
+  if (library_ == nullptr) return;
+  ImGui::SetCurrentContext(library_);  // another host may have made one of its own since
   ImGui_ImplOpenGL3_Shutdown();
-  attached_ = false;
+  library_ = nullptr;
 }
 
 void Window::draw(desk::Program& program, double now_s) {
+  program.host().make_current();
   ImGui_ImplOpenGL3_NewFrame();
   program.draw(now_s);
   int width = 0;

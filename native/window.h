@@ -12,6 +12,8 @@
 #include "native/input.h"
 #include "native/picture.h"
 
+struct ImGuiContext;
+
 namespace saltrafter::native {
 
 class Window {
@@ -24,7 +26,7 @@ class Window {
   // Sizes in CSS pixels, `scale` window units to one of them. Returns what went wrong, or nothing.
   std::string open(int width_px, int height_px, double scale);
 
-  // Between the making of a program and its end the renderer belongs to it; the two go in pairs.
+  // Right after a program was made, and before its end: in between the renderer belongs to it.
   void attach();
   void detach();
 
@@ -41,7 +43,7 @@ class Window {
   SDL_Window* window_ = nullptr;
   SDL_GLContext context_ = nullptr;
   double scale_ = 1.0;
-  bool attached_ = false;
+  ImGuiContext* library_ = nullptr;  // of the program that the renderer belongs to
 };
 
 }  // namespace saltrafter::native

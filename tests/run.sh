@@ -14,27 +14,23 @@ case ${1:-} in
 esac
 export SALTRAFTER_LONG
 
+# Set-up or a build that fails is one failure, said in the last line like any other.
+counted_all=no
+trap '[ "$counted_all" = yes ] || echo "0 passed, 1 failed"' EXIT
+
 . web/setup.sh
-step_total=7
+step_total=6
 saltrafter_setup tests
 
-# A build that fails is one failure, said in the last line like any other.
-broken() {
-  echo '0 passed, 1 failed'
-  exit 1
-}
-
 step "The desktop program and the test programs: compiling, about 8 minutes the first time"
-{
-  quiet "$logs/native-configure.log" cmake -S . -B build/native -G Ninja -DSALTRAFTER_TESTS=ON \
-    -DSALTRAFTER_IMGUI_DIR="$SALTRAFTER_IMGUI_DIR" -DSALTRAFTER_PYTHON="$SALTRAFTER_PYTHON" &&
-    quiet "$logs/native-build.log" cmake --build build/native
-} || broken
+quiet "$logs/native-configure.log" cmake -S . -B build/native -G Ninja -DSALTRAFTER_TESTS=ON \
+  -DSALTRAFTER_IMGUI_DIR="$SALTRAFTER_IMGUI_DIR" -DSALTRAFTER_PYTHON="$SALTRAFTER_PYTHON"
+quiet "$logs/native-build.log" cmake --build build/native
 step "The page: compiling, about 8 minutes the first time"
-quiet "$logs/page.log" sh web/start.sh --build-only || broken
+quiet "$logs/page.log" sh web/start.sh --build-only
 step "Packages of the page tests"
 if ! cmp -s tests/page/package-lock.json tests/page/node_modules/.installed-lock.json; then
-  quiet "$logs/npm.log" npm ci --prefix tests/page || broken
+  quiet "$logs/npm.log" npm ci --prefix tests/page
   cp tests/page/package-lock.json tests/page/node_modules/.installed-lock.json
 fi
 
@@ -43,7 +39,8 @@ count() {
   case $1 in
     # "[doctest] test cases:  3 |  3 passed | 0 failed | 0 skipped", one a program
     doctest)
-      counted=$(sed -n 's/.*\[doctest\] test cases:.*| *\([0-9]*\) passed *| *\([0-9]*\) failed.*/\1 \2/p' "$2")
+      counted=$(sed -n 's/.*\[doctest\] test cases:.*| *\([0-9]*\) passed *| *\([0-9]*\) failed.*/\1 \2/p' \
+        "$2")
       ;;
     tap) counted=$(sed -n 's/^# pass \([0-9]*\)$/\1 0/p; s/^# \(fail\|cancelled\) \([0-9]*\)$/0 \2/p' "$2") ;;
     plain) counted=$(sed -n 's/^\([0-9]*\) passed, \([0-9]*\) failed$/\1 \2/p' "$2" | tail -n 1) ;;
@@ -88,5 +85,6 @@ while IFS='|' read -r engine kind when minutes command <&3; do
   all_failed=$((all_failed + failed))
 done 3<build/logs/suites.txt
 
+counted_all=yes
 echo "$all_passed passed, $all_failed failed"
 [ "$all_failed" = 0 ]

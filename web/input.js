@@ -1,8 +1,8 @@
 // Fingers, mouse, keys and clipboard, the screen's size and the reader's wishes: what happens to the canvas, told
 // to the program in CSS pixels and by the names that it knows.
-import {ask, call, callWith} from './program.js';
+import {ask, call, callWith, running} from './program.js';
 import {frame, soon, touched} from './run.js';
-import {activeField, typedHere} from './mirror.js';
+import {activeField, onMirror} from './mirror.js';
 
 // In the order of parts::KeyPress.
 const keys = ['Tab', 'Enter', ' ', 'Escape', 'ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'Home', 'End',
@@ -51,9 +51,15 @@ function watchPointers(canvas) {
   }, {passive: false});
 }
 
+// The browser itself presses a button of the mirror, and ticks with the space bar.
+function pressedByBrowser(key) {
+  if (!onMirror()) return false;
+  return key === ' ' || key === 'Enter' && document.activeElement.localName === 'button';
+}
+
 // A key of a hardware keyboard. Keys of soft keyboards and of composed letters reach the field as text (mirror.js).
 function onKey(event) {
-  if (event.isComposing || event.keyCode === 229 || event.defaultPrevented) return;
+  if (!running() || event.isComposing || event.keyCode === 229 || event.defaultPrevented) return;
   const field = activeField();
   const command = event.ctrlKey || event.metaKey;
   if (command || event.altKey) {
@@ -69,8 +75,7 @@ function onKey(event) {
   } else if (field && [...event.key].length === 1) {
     callWith('text', event.key);
   } else if (keys.includes(event.key)) {
-    // A button of the mirror is pressed by the browser itself.
-    if (!field && (event.key === 'Enter' || event.key === ' ') && typedHere()) return;
+    if (!field && pressedByBrowser(event.key)) return;
     press(event.key, event.shiftKey);
   } else {
     return;
@@ -86,7 +91,7 @@ function watchClipboard() {
       press(name);
       touched();
       frame();
-      handOver(event);
+      handCopied(event);
     });
   }
   document.addEventListener('paste', event => {
@@ -97,7 +102,7 @@ function watchClipboard() {
   });
 }
 
-function handOver(event) {
+function handCopied(event) {
   const text = ask('copied');
   if (!text) return;
   event.clipboardData.setData('text/plain', text);

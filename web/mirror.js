@@ -25,8 +25,8 @@ export function activeField() {
   return here instanceof HTMLInputElement && here.type === 'text' && nodes.has(here) ? here : null;
 }
 
-// typedHere(): the focus is on an element of the mirror.
-export const typedHere = () => nodes.has(document.activeElement);
+// onMirror(): the focus is on an element of it.
+export const onMirror = () => nodes.has(document.activeElement);
 
 function read(text) {
   const seen = new Map();
@@ -99,7 +99,7 @@ function makeField(role) {
 }
 
 const makers = {
-  heading: node => make(node.level === '1' || node.level === '1.00' ? 'h1' : 'h2'),
+  heading: node => make(Number(node.level) === 1 ? 'h1' : 'h2'),
   text: () => make('p'),
   cell: () => make('p'),
   button: () => makeButton(),

@@ -46,7 +46,8 @@ export function frame() {
   const now = performance.now();
   const version = call('mirror_version');
   if (version !== patched && (!more || now - patchedAt >= mirrorEveryMs)) {
-    patched = version;
+    // A field that is being typed in is only caught up with when all has settled.
+    patched = more ? -1 : version;
     patchedAt = now;
     patch(ask('mirror'), !more);
     showPlace();

@@ -1,13 +1,13 @@
 # Finds what a build needs and gets what is missing. The one place that installs or fetches anything.
 #
-#   sh web/setup.sh [page|native|tests]     or, sourced:  . web/setup.sh; saltrafter_setup page
+#   sh web/setup.sh [page|native|tests|bench]     or, sourced:  . web/setup.sh; saltrafter_setup page
 #
 # On Debian, as root or with sudo, missing packages are installed by apt; elsewhere one line per missing thing
 # says what to install. Sources that are built here are kept in a cache folder outside the build folder, so
 # that a second run takes seconds. What it finds is exported for CMake (see the end of saltrafter_setup).
 #
 # Own copies:  SALTRAFTER_IMGUI_DIR       folder with imgui.h of Dear ImGui 1.92 or later
-#              SALTRAFTER_SDL2_SOURCE_DIR folder with SDL 2.26's CMakeLists.txt (for the page)
+#              SALTRAFTER_SDL2_SOURCE_DIR folder with SDL 2.26's CMakeLists.txt (for the bench)
 #              SALTRAFTER_HEADERS         folder that holds nlohmann/, doctest/, Eigen/ and boost/
 #              SALTRAFTER_FONTS           folder with the four .ttf files
 #              SALTRAFTER_CACHE           where fetched and built things are kept
@@ -60,19 +60,19 @@ header:boost/version.hpp libboost-dev
 font:GentiumBookPlus-Regular.ttf fonts-sil-gentiumplus
 font:Carlito-Regular.ttf fonts-crosextra-carlito
 LIST
-  case $1 in page | tests) cat <<LIST
+  case $1 in page | tests | bench) cat <<LIST
 command:emcc emscripten
 module:acorn node-acorn
 command:node nodejs
 command:rsvg-convert librsvg2-bin
 LIST
   esac
-  case $1 in native | tests) cat <<LIST
+  case $1 in native | tests | bench) cat <<LIST
 header:SDL2/SDL.h libsdl2-dev
 header:GL/gl.h libgl-dev
 LIST
   esac
-  case $1 in tests) cat <<LIST
+  case $1 in tests | bench) cat <<LIST
 command:npm npm
 command:chromium chromium
 command:Xvfb xvfb
@@ -157,11 +157,13 @@ archive_uris() {
   printf '%s\n' "$uris"
 }
 
+# A mirror may lag behind the date until which its lists are good. Signatures are checked all the same, and the
+# pinned sources have a SHA-256 of their own.
 private_apt() {
   apt_command=$1
   shift
   "$apt_command" -q -o Dir::Etc::sourcelist="$apt_dir/list" -o Dir::Etc::sourceparts=/nonexistent \
-    -o Dir::State::lists="$apt_dir/lists" -o Dir::Cache="$apt_dir/cache" \
+    -o Dir::State::lists="$apt_dir/lists" -o Dir::Cache="$apt_dir/cache" -o Acquire::Check-Valid-Until=false \
     -o APT::Sandbox::User="$(id -un)" "$@"
 }
 
@@ -241,7 +243,8 @@ setup_imgui() {
   export SALTRAFTER_IMGUI_DIR
 }
 
-# SDL2 as WebAssembly, built once for a version, a compiler and a set of switches, and kept in the cache.
+# SDL2 as WebAssembly, which the bench's floor page stands on. Built once for a version, a compiler and a set of
+# switches, and kept in the cache.
 setup_sdl2_page() {
   sdl2_flags='-Oz -flto -fno-exceptions -fno-rtti'
   sdl2_switches='-DSDL_SHARED=OFF -DSDL_STATIC=ON -DSDL_TEST=OFF -DSDL_AUDIO=OFF -DSDL_JOYSTICK=OFF
@@ -254,10 +257,10 @@ setup_sdl2_page() {
   SALTRAFTER_SDL2_PAGE=$SALTRAFTER_CACHE/sdl2-page-$sdl2_key
   export SALTRAFTER_SDL2_PAGE
   if [ -e "$SALTRAFTER_SDL2_PAGE/lib/libSDL2.a" ]; then
-    step "SDL2 for the page: built before"
+    step "SDL2 for the floor page: built before"
     return 0
   fi
-  step "SDL2 for the page: building it, about 3 minutes, once"
+  step "SDL2 for the floor page: building it, about 4 minutes, once"
   if [ -n "${SALTRAFTER_SDL2_SOURCE_DIR:-}" ]; then
     found=$SALTRAFTER_SDL2_SOURCE_DIR
   else
@@ -273,7 +276,7 @@ setup_sdl2_page() {
     quiet "$logs/sdl2-install.log" cmake --install "$sdl2_work/build" &&
     { mv -T "$sdl2_work/out" "$SALTRAFTER_SDL2_PAGE" 2>/dev/null || true; }
   rm -rf "$sdl2_work"
-  [ -e "$SALTRAFTER_SDL2_PAGE/lib/libSDL2.a" ] || fail "SDL2 for the page was not built."
+  [ -e "$SALTRAFTER_SDL2_PAGE/lib/libSDL2.a" ] || fail "SDL2 for the floor page was not built."
 }
 
 # saltrafter_setup KIND: sets SALTRAFTER_IMGUI_DIR, SALTRAFTER_SDL2_PAGE, SALTRAFTER_PYTHON and NODE_PATH.
@@ -286,15 +289,15 @@ saltrafter_setup() {
   install_missing "$1"
   find_python fontTools && SALTRAFTER_PYTHON=$python && export SALTRAFTER_PYTHON
   setup_imgui
-  case $1 in page | tests) setup_sdl2_page ;; esac
+  case $1 in bench) setup_sdl2_page ;; esac
 }
 
 case ${0##*/} in setup.sh)
   cd "$(dirname "$0")/.." || exit 1
   case ${1:-page} in
-    native) step_total=2 ;;
-    page | tests) step_total=3 ;;
-    *) fail "Say page, native or tests." ;;
+    page | native | tests) step_total=2 ;;
+    bench) step_total=3 ;;
+    *) fail "Say page, native, tests or bench." ;;
   esac
   saltrafter_setup "${1:-page}" ;;
 esac

@@ -1,23 +1,28 @@
 #!/bin/sh
 # Builds the page into build/page/ and serves it on this machine.
 #
-#   sh web/start.sh [--build-only] [--port N]
+#   sh web/start.sh [--build-only] [--port N] [--floor]
+#
+# --floor also builds the bench's floor page, SDL2 and an empty window, into build/page-floor/.
 set -eu
 cd "$(dirname "$0")/.."
 serve=yes
 port=8420
+kind=page
+targets=saltrafter_page_files
+step_total=5
 while [ $# -gt 0 ]; do
   case $1 in
     --build-only) serve=no ;;
+    --floor) kind=bench targets='saltrafter_page_files saltrafter_floor_page' step_total=6 ;;
     --port) port=${2:?a number is wanted after --port} && shift ;;
-    *) printf 'Unknown: %s. There are --build-only and --port N.\n' "$1" >&2 && exit 2 ;;
+    *) printf 'Unknown: %s. There are --build-only, --port N and --floor.\n' "$1" >&2 && exit 2 ;;
   esac
   shift
 done
 
 . web/setup.sh
-: "${step_total:=6}"
-saltrafter_setup page
+saltrafter_setup "$kind"
 
 step "Tools that run here while the page is built"
 quiet "$logs/host-configure.log" cmake -S . -B build/host -G Ninja \
@@ -26,11 +31,12 @@ quiet "$logs/host-build.log" cmake --build build/host --target saltrafter_host_t
 
 step "The page: configuring"
 quiet "$logs/page-configure.log" emcmake cmake -S . -B build/wasm -G Ninja \
-  -DSALTRAFTER_IMGUI_DIR="$SALTRAFTER_IMGUI_DIR" -DSALTRAFTER_SDL2_PAGE="$SALTRAFTER_SDL2_PAGE" \
+  -DSALTRAFTER_IMGUI_DIR="$SALTRAFTER_IMGUI_DIR" -DSALTRAFTER_SDL2_PAGE="${SALTRAFTER_SDL2_PAGE:-}" \
   -DSALTRAFTER_PYTHON="$SALTRAFTER_PYTHON" \
   -DSALTRAFTER_TABLE_COMPILER="$PWD/build/host/saltrafter_table_compiler" \
   -DSALTRAFTER_PAGE_OUT="$PWD/build/page"
 step "The page: compiling, up to 8 minutes the first time"
-quiet "$logs/page-build.log" cmake --build build/wasm --target saltrafter_page_files
+# shellcheck disable=SC2086
+quiet "$logs/page-build.log" cmake --build build/wasm --target $targets
 echo "The page is in build/page/."
 [ "$serve" = no ] || exec node web/serve.mjs build/page "$port"

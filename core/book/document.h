@@ -73,6 +73,8 @@ class Book {
  public:
   // `device` names this device in stamps. The records are taken as they are; of two with one id the last counts.
   explicit Book(Ports ports, std::string device = {}, const std::vector<RecordPtr>& records = {});
+  Book(const Book&) = delete;
+  Book& operator=(const Book&) = delete;
 
   // Looking. Pointers stay good whatever is edited later. Removed records are not found; ids are in order.
   RecordPtr find(const Id& id) const;

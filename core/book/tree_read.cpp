@@ -30,8 +30,8 @@ struct CountingIterator {
     ++*this;
     return before;
   }
-  friend bool operator==(const CountingIterator& a, const CountingIterator& b) { return a.at == b.at; }
-  friend bool operator!=(const CountingIterator& a, const CountingIterator& b) { return a.at != b.at; }
+  bool operator==(const CountingIterator& other) const { return at == other.at; }
+  bool operator!=(const CountingIterator& other) const { return at != other.at; }
 };
 
 class TreeBuilder {

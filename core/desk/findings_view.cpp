@@ -80,15 +80,18 @@ void draw_findings(Screen& s, const std::vector<safety::Finding>& findings) {
   int index = 0;
   for (const safety::Finding* finding : shown) {
     parts::FindingRow row;
-    row.key = key("finding") / index++ / finding->row;
+    const parts::Key row_key = key("finding") / index++ / finding->row;
+    row.key = row_key;
     row.rule = s.say(rule_words(finding->rule));
     row.found = found_words(s, *finding);
     row.level = static_cast<parts::Level>(finding->level);
     row.bar = bar_of(*finding);
-    row.remedy = source_words(s, *finding);
-    (void)parts::finding(s.page, row);
+    // The source of the limit that a recipe runs up against stands open; the others open when pressed.
+    parts::Host& host = s.page.host();
+    const bool open = finding->rule == safety::Rule::nitrite_ingoing || host.opened(row_key.value());
+    if (open) row.remedy = source_words(s, *finding);
+    if (parts::finding(s.page, row)) host.open_words(row_key.value());
   }
-  parts::rule(s.page);
 }
 
 void draw_composition(Screen& s, const recipe::Sheet& sheet, double wanted_loss) {

@@ -65,7 +65,26 @@ Result<std::vector<Step>> read_journey(std::string_view text) {
   return steps;
 }
 
-bool matches(std::string_view pattern, std::string_view text) {
+namespace {
+
+// Thin and non-breaking spaces as plain ones: a journey is typed on a keyboard.
+std::string plain_spaces(std::string_view text) {
+  std::string plain(text);
+  for (const std::string_view space : {"\xE2\x80\x89", "\xE2\x80\xAF", "\xC2\xA0"}) {
+    for (auto at = plain.find(space); at != std::string::npos; at = plain.find(space, at)) {
+      plain.replace(at, space.size(), " ");
+    }
+  }
+  return plain;
+}
+
+}  // namespace
+
+bool matches(std::string_view pattern_as_typed, std::string_view text_as_shown) {
+  const std::string spaced_pattern = plain_spaces(pattern_as_typed);
+  const std::string spaced_text = plain_spaces(text_as_shown);
+  std::string_view pattern = spaced_pattern;
+  const std::string_view text = spaced_text;
   const bool open_start = pattern.substr(0, kDots.size()) == kDots;
   if (open_start) pattern.remove_prefix(kDots.size());
   const bool open_end = pattern.size() >= kDots.size() && pattern.substr(pattern.size() - kDots.size()) == kDots;
@@ -103,7 +122,11 @@ bool Player::attempt(parts::Host& host) {
   if (step.verb == "miss") return node == nullptr;
   if (node == nullptr) return false;
   if (step.verb == "press") return host.press(*node);
-  if (step.verb == "fill") return host.fill(*node, step.value);
+  if (step.verb == "fill") {
+    if (!host.fill(*node, step.value)) return false;
+    host.leave();
+    return true;
+  }
   const std::string now = node->name + " " + node->value;
   if (step.verb == "note") {
     notes_[step.value] = now;

@@ -1,7 +1,8 @@
 // Journeys: what a person does with the program, a step a line, played on the nodes of the screen.
 //
 // `verb role "name" "value"`, or a shell verb with an argument: `open_file "gift.saltrafter.json"`. A name or value
-// that ends in … is a beginning, one that starts with … stands anywhere. Lines that start with # are remarks.
+// that ends in … is a beginning, one that starts with … an end, with both it stands anywhere; thin and non-breaking
+// spaces count as plain ones. `fill` leaves the field afterwards, as a person does. Lines that start with # are remarks.
 // The same file plays without a renderer, in the desktop program and in the page (which has a reader of its own).
 #pragma once
 

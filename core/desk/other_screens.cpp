@@ -69,8 +69,6 @@ void draw_air(Screen& s) {
   }
   if (rows == 0) {
     parts::lead(s.page, s.say(Say::air_nothing));
-  } else {
-    parts::rule(s.page);
   }
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::air_later));
@@ -173,7 +171,7 @@ void draw_files(Screen& s) {
     return;
   }
   if (entries.value().empty()) parts::reason(s.page, s.say(Say::files_none));
-  parts::rule(s.page);
+  parts::gap(s.page, 16.0);
   parts::reason(s.page, s.say(Say::files_drop));
 }
 

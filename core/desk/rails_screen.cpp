@@ -74,7 +74,7 @@ figure::Figure chart(Screen& s, const plan::Batch& batch, const Forecast& foreca
       s.say(Say::chart_wanted, {words::arg("loss", words::number(s.l, batch.made_from.wanted_loss * 100.0, 0))}).plain();
   const words::Language language = s.l;
   input.day_month = [language](Date date) { return words::day_month(language, date).plain(); };
-  return figure::drying_chart(input, parts::advance_of(s.page));
+  return figure::drying_chart(input, figure::advance_from_tables());
 }
 
 void draw_forecast(Screen& s, const plan::Batch& batch, const Forecasts::Answer& answer) {
@@ -150,9 +150,9 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
       s.session.view.piece = piece.id;
       s.session.weighing_day.reset();
       s.session.notice.reset();
+      s.session.weight_typed.clear();
     }
   }
-  parts::rule(s.page);
 }
 
 }  // namespace
@@ -186,7 +186,6 @@ void draw_batches(Screen& s) {
                      : s.say(Say::batch_fact, {day_arg, pieces, words::arg("loss", loss_words(s, lost))});
       if (parts::row(s.page, row)) session.view.batch = id;
     }
-    parts::rule(s.page);
   }
   draw_history(s);
 }
@@ -200,7 +199,7 @@ void draw_batch(Screen& s) {
     return;
   }
   const int day = days_between(batch->hung_on, session.today());
-  if (parts::act(s.page, {key("batch") / "back", s.say(Say::back_to, {words::arg("where", s.say(Say::in_work))}),
+  if (parts::act(s.page, {key("batch") / "back", s.say(Say::all_batches),
                           parts::ActKind::bare, true, {}})) {
     session.view.batch = {};
   }
@@ -287,6 +286,7 @@ void draw_weigh(Screen& s) {
   parts::Field field;
   field.key = key("weigh") / "weight";
   field.label = s.say(Say::weight);
+  field.value = session.weight_typed;
   field.unit = words::verbatim("g");
   field.large = true;
   field.pad_act = s.say(Say::keep_weight);
@@ -315,9 +315,12 @@ void draw_weigh(Screen& s) {
   const std::string text = typed.editing ? typed.text : session.weight_typed;
   const Result<TypedNumber> number = parse_number(text, rule);
   parts::gap(s.page, 24.0);
-  const bool pressed = parts::act(s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main,
-                                           number.ok(), s.say(Say::keep_weight_first)});
-  if (pressed && number.ok()) {
+  const parts::FieldState* day_field = s.page.host().field((key("weigh") / "day").value());
+  const bool day_wrong = day_field != nullptr && day_field->kept;
+  const bool pressed =
+      parts::act(s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main, number.ok() && !day_wrong,
+                          s.say(day_wrong ? Say::keep_day_first : Say::keep_weight_first)});
+  if (pressed && number.ok() && !day_wrong) {
     const drying::Weighing weighing{make_id(session.book.ports()), piece->id, date, Grams(number.value().value)};
     const int which = piece->number;
     const Result<Done> done = session.weigh(session.view.batch, weighing);

@@ -50,7 +50,6 @@ void draw_lines(Screen& s, const recipe::Recipe& recipe, const recipe::Sheet& sh
     }
     parts::recipe_line(s.page, line);
   }
-  parts::rule(s.page);
 }
 
 void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
@@ -153,7 +152,6 @@ void draw_recipes(Screen& s) {
                                           words::arg("dose", mg_per_kg(s.l, dose))});
       if (parts::row(s.page, row)) session.view.recipe = id;
     }
-    parts::rule(s.page);
   }
   parts::gap(s.page, 24.0);
   if (parts::act(s.page, {key("recipes") / "open", s.say(Say::open_recipe_file), parts::ActKind::other, true, {}})) {
@@ -171,7 +169,7 @@ void draw_recipe(Screen& s) {
     return;
   }
   const auto record = session.book.find(id);
-  if (parts::act(s.page, {key("recipe") / "back", s.say(Say::back_to, {words::arg("where", s.say(Say::recipes))}),
+  if (parts::act(s.page, {key("recipe") / "back", s.say(Say::all_recipes),
                           parts::ActKind::bare, true, {}})) {
     session.view.recipe = {};
   }

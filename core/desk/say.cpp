@@ -7,10 +7,9 @@ namespace saltrafter::desk {
 using Say = words::Id;
 
 words::Text grams(const words::Language& l, Grams mass) {
-  const int decimals = mass.value >= 1000.0 ? 0 : mass.value >= 10.0 ? 1 : 2;
-  const double step = std::pow(10.0, decimals);
-  const bool whole = std::abs(mass.value - std::round(mass.value)) * step < 0.5;
-  return words::measure(l, mass.value, whole && mass.value >= 10.0 ? 0 : decimals, "g");
+  // The step of a kitchen scale, and no nought after the mark where it says nothing.
+  const bool whole = std::abs(mass.value - std::round(mass.value)) < 0.05;
+  return words::measure(l, mass.value, mass.value >= 1000.0 || (whole && mass.value >= 100.0) ? 0 : 1, "g");
 }
 
 words::Text per_cent(const words::Language& l, double share, int decimals) {

@@ -154,8 +154,10 @@ void draw_screen(Session& session, parts::Host& host) {
   setup.current = static_cast<int>(session.view.place);
   setup.status = saving_text(session);
   setup.wet = weighing(session) || session.view.place == Place::round;
-  setup.two_columns = session.view.place == Place::bench && (session.offer || !session.view.recipe.empty()) &&
-                      !session.view.hanging;
+  const View& view = session.view;
+  const bool recipe = view.place == Place::bench && (session.offer || !view.recipe.empty()) && !view.hanging;
+  const bool batch = view.place == Place::rails && !view.batch.empty() && view.piece.empty();
+  setup.two_columns = (recipe || batch) && !session.files;
   parts::Page page(host, session.language, setup);
   Screen screen{session, page, session.language};
   draw_trouble(screen);

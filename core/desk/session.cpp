@@ -117,13 +117,30 @@ void Session::file_opened(const std::string& name, const std::string& text) {
     view.hanging = false;
     view.recipe = {};
     offer.reset();
-    return tell_wrong(words::join({words::text(language, words::Id::file_refused), words::verbatim(" "),
-                                   words::sentence(language, file.error())}));
+    return tell_wrong(file_fault(file.error()));
   }
   notice.reset();
   offer = Offer{name, std::move(file).value(), Grams(kFirstMeat_g)};
   view.place = Place::bench;
   view.hanging = false;
+}
+
+// What is wrong with a file, where, and that nothing of the book has changed.
+words::Text Session::file_fault(const Error& error) const {
+  const book::FoundInText found = book::found_in_text(error);
+  Error plain = error;
+  plain.found = found.text;
+  std::vector<words::Text> said = {words::text(language, words::Id::file_refused), words::verbatim(" ")};
+  if (found.line > 0 && !error.field.empty()) {
+    said.push_back(words::text(language, words::Id::file_at,
+                               {words::count("line", found.line), words::arg("field", error.field)}));
+    said.push_back(words::verbatim(" "));
+  } else if (found.line > 0) {
+    said.push_back(words::text(language, words::Id::file_at_line, {words::count("line", found.line)}));
+    said.push_back(words::verbatim(" "));
+  }
+  said.push_back(words::sentence(language, plain));
+  return words::join(said);
 }
 
 void Session::keep_offer() {

@@ -121,6 +121,7 @@ class Session {
 
  private:
   Result<Done> apply(book::EditBuilder& edit);
+  words::Text file_fault(const Error& error) const;
   void give_file(const std::string& name, const std::string& text);
 
   bool answered_;  // by the second store, or there is none

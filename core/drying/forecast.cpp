@@ -12,9 +12,10 @@ namespace saltrafter::drying {
 namespace {
 
 constexpr int kStepsASlice = 100;        // time steps of one run: well under a millisecond
-constexpr int kPlainIterations = 6;      // of the first fit
-constexpr int kRobustIterations = 6;     // after them, with Student's weights
-constexpr int kRefitIterations = 5;      // after a weighing was set aside
+constexpr int kPlainIterations = 6;      // of a plain fit
+constexpr int kFirstIterations = 3;      // plain ones before Student's weights
+constexpr int kRobustIterations = 5;     // with them
+constexpr int kRefitIterations = 4;      // after a weighing was set aside
 constexpr int kMostSetAside = 3;
 constexpr double kNudge = 0.02;          // of ln F, for central differences
 constexpr double kScaleSdG = 1.0;        // choice: scale
@@ -186,7 +187,9 @@ ForecastTask::ForecastTask(ForecastInput input)
     marks_.push_back(std::move(marks));
   }
   forecast_.prior_only = weighings < 2 || most_lost < 0.10;
-  iterations_ = forecast_.prior_only ? 0 : kPlainIterations + (input_.robust ? kRobustIterations : 0);
+  iterations_ = forecast_.prior_only ? 0
+                : input_.robust        ? kFirstIterations + kRobustIterations
+                                       : kPlainIterations;
   losses_.resize(input_.pieces.size());
   states_.resize(input_.pieces.size());
   const int pieces = static_cast<int>(input_.pieces.size());
@@ -298,7 +301,7 @@ std::vector<FitRow> ForecastTask::rows(bool robust) const {
 void ForecastTask::finish_fit_round() {
   if (iteration_ < iterations_) {
     // Plain steps first: from far away Student's weights would take every weighing for a slip.
-    fit_.update(rows(input_.robust && (set_aside_ > 0 || iteration_ >= kPlainIterations)));
+    fit_.update(rows(input_.robust && (set_aside_ > 0 || iteration_ >= kFirstIterations)));
     ++iteration_;
     return;
   }

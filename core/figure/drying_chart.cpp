@@ -32,12 +32,14 @@ class Chart {
 
  private:
   double run(const std::string& text, Face face = Face::label) const { return advance_(text, face) * kText; }
-  double x(double day) const { return left_ + (right_ - left_) * std::fmin(1.0, std::fmax(0.0, day / days_)); }
-  double y(double loss) const { return top_ + (bottom_ - top_) * std::fmin(1.0, std::fmax(0.0, loss / most_)); }
-
-  std::string per_cent(double loss) const {
-    return format_number(-100.0 * loss, 0) + "\xE2\x80\x89%";
+  double x(double day) const {
+    return left_ + (right_ - left_) * std::fmin(1.0, std::fmax(0.0, day / days_));
   }
+  double y(double loss) const {
+    return top_ + (bottom_ - top_) * std::fmin(1.0, std::fmax(0.0, loss / most_));
+  }
+
+  std::string per_cent(double loss) const { return format_number(-100.0 * loss, 0) + "\xE2\x80\x89%"; }
 
   void measure() {
     days_ = std::fmax(1.0, in_.day.back());
@@ -53,8 +55,10 @@ class Chart {
     most_ = std::ceil(most / step_ - 1e-9) * step_;
     narrow_ = in_.width_mm < kNarrow;
     left_ = run(per_cent(most_)) + 12.0 * kPx;
-    // The last date is centred under the plot's right end; on a wide chart the wanted line is named beside it.
-    right_ = in_.width_mm - (narrow_ ? 22.0 * kPx : std::fmax(30.0 * kPx, run(in_.wanted_label) + 12.0 * kPx));
+    // The last date is centred under the plot's right end; on a wide chart the wanted line is named beside
+    // it.
+    right_ =
+        in_.width_mm - (narrow_ ? 22.0 * kPx : std::fmax(30.0 * kPx, run(in_.wanted_label) + 12.0 * kPx));
     top_ = 30.0 * kPx;
     const double height = std::fmin(300.0 * kPx, std::fmax(190.0 * kPx, 0.36 * in_.width_mm));
     bottom_ = top_ + height;
@@ -62,7 +66,8 @@ class Chart {
     figure_.height_mm = bottom_ + 66.0 * kPx;
   }
 
-  void line(std::vector<Point> points, double width_px, Paint paint, double dash_px = 0.0, double gap_px = 0.0) {
+  void line(std::vector<Point> points, double width_px, Paint paint, double dash_px = 0.0,
+            double gap_px = 0.0) {
     Line l;
     l.points = std::move(points);
     l.width_mm = width_px * kPx;
@@ -91,15 +96,15 @@ class Chart {
     if (from >= in_.day.back()) return;
     std::vector<Point> upper = {Point{x(from), y(value_at(in_.day, in_.low, from))}};
     std::vector<Point> lower = {Point{x(from), y(value_at(in_.day, in_.high, from))}};
-    for (std::size_t i = 0; i < in_.day.size(); ++i) {
-      if (in_.day[i] <= from) continue;
-      upper.push_back(Point{x(in_.day[i]), y(in_.low[i])});
-      lower.push_back(Point{x(in_.day[i]), y(in_.high[i])});
+    // One outline, so that no seam shows; a few corners are enough for a smooth edge and quick to fill.
+    constexpr int kCorners = 40;
+    for (int i = 1; i <= kCorners; ++i) {
+      const double day = from + (in_.day.back() - from) * i / kCorners;
+      upper.push_back(Point{x(day), y(value_at(in_.day, in_.low, day))});
+      lower.push_back(Point{x(day), y(value_at(in_.day, in_.high, day))});
     }
-    // Strip by strip: a polygon of many corners is slow to fill, and a quadrilateral is convex.
-    for (std::size_t i = 1; i < upper.size(); ++i) {
-      figure_.items.push_back(Area{{upper[i - 1], upper[i], lower[i], lower[i - 1]}, of(Ink::accent, 0.24)});
-    }
+    upper.insert(upper.end(), lower.rbegin(), lower.rend());
+    figure_.items.push_back(Area{std::move(upper), of(Ink::accent, 0.24)});
   }
 
   void grid() {
@@ -152,8 +157,8 @@ class Chart {
     const double from = x(*in_.window_from);
     const double to = std::fmax(from + 3.0 * kPx, in_.window_to ? x(*in_.window_to) : right_);
     const double half = 5.0 * kPx;
-    figure_.items.push_back(Area{{Point{from, bar_y_ - half}, Point{to, bar_y_ - half}, Point{to, bar_y_ + half},
-                                  Point{from, bar_y_ + half}},
+    figure_.items.push_back(Area{{Point{from, bar_y_ - half}, Point{to, bar_y_ - half},
+                                  Point{to, bar_y_ + half}, Point{from, bar_y_ + half}},
                                  of(Ink::accent)});
     const double width = run(in_.expected_label, Face::label_bold);
     const double gap = 10.0 * kPx;

@@ -18,15 +18,15 @@ struct DryingPoint {
 
 struct DryingChartInput {
   double width_mm = 0.0;
-  Date hung;                     // day 0
-  std::vector<double> day;       // rising, since hanging; the three losses stand at these days
-  std::vector<double> median;    // loss of green mass, 0..1
-  std::vector<double> low;       // the range; may be empty
+  Date hung;                   // day 0
+  std::vector<double> day;     // rising, since hanging; the three losses stand at these days
+  std::vector<double> median;  // loss of green mass, 0..1
+  std::vector<double> low;     // the range; may be empty
   std::vector<double> high;
-  std::vector<DryingPoint> points;          // measured
+  std::vector<DryingPoint> points;  // measured
   double wanted_loss = 0.0;
-  std::optional<double> today;              // day; what lies before is in ink, what follows in the accent
-  std::optional<double> window_from;        // the days between which the wanted loss is expected
+  std::optional<double> today;        // day; what lies before is in ink, what follows in the accent
+  std::optional<double> window_from;  // the days between which the wanted loss is expected
   std::optional<double> window_to;
 
   // Texts, ready to set.
@@ -36,8 +36,8 @@ struct DryingChartInput {
   std::function<std::string(Date)> day_month;  // "2 Dec"; a label within the same month shows the day alone
 };
 
-// The chart for a width; lines of 17 px labels, about 0.42 as high as wide. A figure without items when the days
-// and losses do not match or there are fewer than two.
+// The chart for a width; lines of 17 px labels, about 0.42 as high as wide. A figure without items when the
+// days and losses do not match or there are fewer than two.
 Figure drying_chart(const DryingChartInput& input, const Advance& advance);
 
 // The loss at a day by straight lines between the given ones, held at the ends.

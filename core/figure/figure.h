@@ -1,9 +1,10 @@
 // figure: pictures as lists of lines, areas, marks and labels in millimetres, with roles of ink, not colours.
 //
-// The same list is drawn on the canvas and written as SVG. Texts arrive ready; how wide they run is told by an
-// Advance, so that both hands lay them out alike.
+// The same list is drawn on the canvas and written as SVG. Texts arrive ready; how wide they run is told by
+// an Advance, so that both hands lay them out alike.
 #pragma once
 
+#include "core/figure/advance.h"       // how far labels run
 #include "core/figure/drying_chart.h"  // loss against time: measured, forecast, wanted, expected
 #include "core/figure/hatch.h"         // slanted lines within an outline
 #include "core/figure/meat.h"          // the tapering strip and the cross-section

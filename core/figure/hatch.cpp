@@ -5,7 +5,8 @@
 
 namespace saltrafter::figure {
 
-std::vector<Line> hatch(const std::vector<Point>& outline, double pitch_mm, double width_mm, const Paint& paint) {
+std::vector<Line> hatch(const std::vector<Point>& outline, double pitch_mm, double width_mm,
+                        const Paint& paint) {
   std::vector<Line> lines;
   if (outline.size() < 3 || !(pitch_mm > 0.01)) return lines;
   // Along a hatch line x + y is constant; c runs over these constants.
@@ -30,7 +31,8 @@ std::vector<Line> hatch(const std::vector<Point>& outline, double pitch_mm, doub
     std::sort(crossings_x.begin(), crossings_x.end());
     for (std::size_t i = 0; i + 1 < crossings_x.size(); i += 2) {
       Line line;
-      line.points = {Point{crossings_x[i], c - crossings_x[i]}, Point{crossings_x[i + 1], c - crossings_x[i + 1]}};
+      line.points = {Point{crossings_x[i], c - crossings_x[i]},
+                     Point{crossings_x[i + 1], c - crossings_x[i + 1]}};
       line.width_mm = width_mm;
       line.paint = paint;
       lines.push_back(line);

@@ -8,10 +8,12 @@ namespace saltrafter::figure {
 namespace {
 
 constexpr double kPx = kMmPerPx;
-constexpr int kSlices = 28;
+constexpr int kSlices = 64;
 constexpr int kCircleCorners = 72;
 
-double held(double v, double low, double high) { return std::isfinite(v) ? std::fmin(high, std::fmax(low, v)) : low; }
+double held(double v, double low, double high) {
+  return std::isfinite(v) ? std::fmin(high, std::fmax(low, v)) : low;
+}
 
 StripMoment at(const std::vector<StripMoment>& moments, double place) {
   if (place <= moments.front().place) return moments.front();
@@ -35,6 +37,12 @@ class Strip {
 
   double half(double place) const {
     return held(at(in_.moments, place).mass_share, 0.05, 1.0) * in_.height_mm / 2.0;
+  }
+
+  std::vector<Point> slice(double from, double to) const {
+    const double middle = in_.height_mm / 2.0;
+    return {Point{x(from), middle - half(from)}, Point{x(to), middle - half(to)},
+            Point{x(to), middle + half(to)}, Point{x(from), middle + half(from)}};
   }
 
   // The outline between two places, the upper edge first.
@@ -104,11 +112,12 @@ Figure meat_strip(const MeatStripInput& in) {
   if (in.moments.size() < 2 || !(in.width_mm > 0.0) || !(in.height_mm > 0.0)) return figure;
   const Strip strip(in);
   const double end = held(in.window_from, 0.0, 1.0);
-  // Each slice reaches to the end and the next covers it: no seam shows between two.
+  // Each slice reaches under the next two, which cover it: no seam shows between two.
   for (int i = 0; i < kSlices; ++i) {
     const double from = end * i / kSlices;
+    const double to = end * std::fmin(1.0, (i + 3.0) / kSlices);
     const double loss = at(in.moments, end * (i + 0.5) / kSlices).loss_over_wanted;
-    figure.items.push_back(Area{strip.outline(from, end), meat(loss)});
+    figure.items.push_back(Area{strip.slice(from, to), meat(loss)});
   }
   const double now = held(in.now, 0.0, end);
   if (now < end) {

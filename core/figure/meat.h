@@ -1,4 +1,5 @@
-// Meat as it dries: a strip that tapers with its weight and darkens with its loss, and a slice through a piece.
+// Meat as it dries: a strip that tapers with its weight and darkens with its loss, and a slice through a
+// piece.
 #pragma once
 
 #include <vector>
@@ -27,9 +28,9 @@ struct MeatStripInput {
 Figure meat_strip(const MeatStripInput& input);
 
 struct SectionInput {
-  double diameter_mm = 0.0;                // of the drawing, for the green piece
-  double radius_share = 1.0;               // radius now over green radius, 0..1
-  std::vector<double> loss_over_wanted;    // from the centre to the rim, evenly spaced; at least 1
+  double diameter_mm = 0.0;              // of the drawing, for the green piece
+  double radius_share = 1.0;             // radius now over green radius, 0..1
+  std::vector<double> loss_over_wanted;  // from the centre to the rim, evenly spaced; at least 1
 };
 
 // Rings that darken, the green size dotted round it.

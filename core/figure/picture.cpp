@@ -28,7 +28,8 @@ Box box_of(const Label& label, const Advance& advance) {
   double left_mm = label.at.x_mm;
   if (label.align == Align::centre) left_mm -= run_mm / 2.0;
   if (label.align == Align::right) left_mm -= run_mm;
-  return Box{left_mm, label.at.y_mm - 0.75 * label.size_mm, left_mm + run_mm, label.at.y_mm + 0.25 * label.size_mm};
+  return Box{left_mm, label.at.y_mm - 0.75 * label.size_mm, left_mm + run_mm,
+             label.at.y_mm + 0.25 * label.size_mm};
 }
 
 }  // namespace saltrafter::figure

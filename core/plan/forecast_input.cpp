@@ -6,7 +6,7 @@
 namespace saltrafter::plan {
 namespace {
 
-constexpr double kHorizon_d = 120.0;     // of the curve, at least; a chart shows less where the window ends sooner
+constexpr double kHorizon_d = 200.0;     // of the curve, at least; a chart shows less where the window ends sooner
 constexpr double kLongestHang_d = 300.0;
 
 }  // namespace

@@ -32,11 +32,16 @@ Text range_sentence(const Language& l, const Error& e) {
 Text sentence(const Language& l, const Error& e) {
   const Arg field = arg("field", e.field);
   const Arg found = arg("found", e.found);
-  const Arg expected = arg("expected", e.expected);
+  // Several right answers stand parted by '|'.
+  std::string choices;
+  for (const char c : e.expected) choices += c == '|' ? std::string(", ") : std::string(1, c);
+  const Arg expected = arg("expected", choices);
   const Arg high = arg("high", number(l, e.high ? *e.high : 0.0, 0));
   switch (e.code) {
-    case ErrorCode::missing: return text(l, Id::error_missing);
-    case ErrorCode::not_a_number: return text(l, Id::error_not_a_number, {found});
+    case ErrorCode::missing:
+      return text(l, Id::error_missing);
+    case ErrorCode::not_a_number:
+      return text(l, Id::error_not_a_number, {found});
     case ErrorCode::ambiguous_number: {
       const std::size_t bar = e.expected.find('|');
       const std::string_view all = e.expected;
@@ -44,24 +49,42 @@ Text sentence(const Language& l, const Error& e) {
                   {arg("one", all.substr(0, bar)),
                    arg("other", bar == std::string::npos ? std::string_view() : all.substr(bar + 1))});
     }
-    case ErrorCode::out_of_range: return range_sentence(l, e);
-    case ErrorCode::unknown_unit: return text(l, Id::error_unknown_unit, {found, expected});
-    case ErrorCode::unknown_value: return text(l, Id::error_unknown_value, {field, found, expected});
-    case ErrorCode::wrong_type: return text(l, Id::error_wrong_type, {field, found, expected});
-    case ErrorCode::duplicate_key: return text(l, Id::error_duplicate_key, {field});
-    case ErrorCode::cut_off: return text(l, Id::error_cut_off);
-    case ErrorCode::not_json: return text(l, Id::error_not_json, {found});
-    case ErrorCode::too_deep: return text(l, Id::error_too_deep, {high});
-    case ErrorCode::too_large: return text(l, Id::error_too_large, {field, high});
-    case ErrorCode::wrong_format: return text(l, Id::error_wrong_format);
-    case ErrorCode::newer_schema: return text(l, Id::error_newer_schema);
-    case ErrorCode::damaged: return text(l, Id::error_damaged);
-    case ErrorCode::refused: return text(l, Id::error_refused, {field});
-    case ErrorCode::not_found: return text(l, Id::error_not_found, {field});
-    case ErrorCode::not_converged: return text(l, Id::error_not_converged, {field});
-    case ErrorCode::read_only: return text(l, Id::error_read_only);
-    case ErrorCode::storage_full: return text(l, Id::error_storage_full);
-    case ErrorCode::storage_denied: return text(l, Id::error_storage_denied);
+    case ErrorCode::out_of_range:
+      return range_sentence(l, e);
+    case ErrorCode::unknown_unit:
+      return text(l, Id::error_unknown_unit, {found, expected});
+    case ErrorCode::unknown_value:
+      return text(l, Id::error_unknown_value, {field, found, expected});
+    case ErrorCode::wrong_type:
+      return text(l, Id::error_wrong_type, {field, found, expected});
+    case ErrorCode::duplicate_key:
+      return text(l, Id::error_duplicate_key, {field});
+    case ErrorCode::cut_off:
+      return text(l, Id::error_cut_off);
+    case ErrorCode::not_json:
+      return text(l, Id::error_not_json, {found});
+    case ErrorCode::too_deep:
+      return text(l, Id::error_too_deep, {high});
+    case ErrorCode::too_large:
+      return text(l, Id::error_too_large, {field, high});
+    case ErrorCode::wrong_format:
+      return text(l, Id::error_wrong_format);
+    case ErrorCode::newer_schema:
+      return text(l, Id::error_newer_schema);
+    case ErrorCode::damaged:
+      return text(l, Id::error_damaged);
+    case ErrorCode::refused:
+      return text(l, Id::error_refused, {field});
+    case ErrorCode::not_found:
+      return text(l, Id::error_not_found, {field});
+    case ErrorCode::not_converged:
+      return text(l, Id::error_not_converged, {field});
+    case ErrorCode::read_only:
+      return text(l, Id::error_read_only);
+    case ErrorCode::storage_full:
+      return text(l, Id::error_storage_full);
+    case ErrorCode::storage_denied:
+      return text(l, Id::error_storage_denied);
   }
   return Text();
 }

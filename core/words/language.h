@@ -10,7 +10,7 @@ namespace saltrafter::words {
 struct Language {
   std::string_view tag = "en";  // BCP 47
   char decimal_mark = '.';      // '.' or ','
-  bool pseudo = false;          // each text in brackets, accented and two fifths longer: shows what is not catalogued
+  bool pseudo = false;  // each text in brackets, accented and two fifths longer: shows what is not catalogued
 };
 
 Language english(char decimal_mark = '.');

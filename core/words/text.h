@@ -1,7 +1,7 @@
 // A text that may be shown to a person.
 //
-// It is a type of its own so that a part cannot be handed a sentence written in the code: a Text comes from the
-// catalogue (words::text), or is marked as the maker's own words or a bare figure (words::verbatim).
+// It is a type of its own so that a part cannot be handed a sentence written in the code: a Text comes from
+// the catalogue (words::text), or is marked as the maker's own words or a bare figure (words::verbatim).
 #pragma once
 
 #include <string>

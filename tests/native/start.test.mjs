@@ -1,44 +1,76 @@
-// The desktop program opens its window under a display of its own and draws.
+// The desktop program's command line, its window and the book it keeps.
 import assert from 'node:assert/strict';
-import {execFile} from 'node:child_process';
-import {mkdirSync, readFileSync} from 'node:fs';
-import {join, resolve} from 'node:path';
+import {spawn} from 'node:child_process';
+import {existsSync, readdirSync, readFileSync, writeFileSync} from 'node:fs';
+import {join} from 'node:path';
 import {test} from 'node:test';
-import {fileURLToPath} from 'node:url';
-import {promisify} from 'node:util';
+import {display, passingFolder, program, run} from './desktop.mjs';
 
-const run = promisify(execFile);
-const root = resolve(fileURLToPath(new URL('../..', import.meta.url)));
-const program = process.env.SALTRAFTER_PROGRAM ?? join(root, 'build/native/saltrafter');
-const screens = process.env.SALTRAFTER_SCREENS ?? join(root, 'build/screens');
-
-// A PPM as the program writes it: size and how many colours.
-function readPicture(path) {
-  const bytes = readFileSync(path);
-  const [, width, height] = /^P6\n(\d+) (\d+)\n255\n/.exec(bytes.subarray(0, 40).toString('latin1'));
-  const pixels = bytes.subarray(bytes.length - width * height * 3);
-  const colours = new Set();
-  for (let at = 0; at < pixels.length; at += 3) colours.add(pixels.readUIntBE(at, 3));
-  return {width: Number(width), height: Number(height), colours: colours.size};
-}
-
-test('the desktop program opens its window and draws in it', async () => {
-  mkdirSync(screens, {recursive: true});
-  const path = join(screens, 'desktop-start.ppm');
-  await run('xvfb-run', ['-a', '-s', '-screen 0 1400x900x24', program, '--picture', path], {timeout: 60000});
-  const picture = readPicture(path);
-  assert.ok(picture.width >= 1000 && picture.height >= 600, `${picture.width} x ${picture.height}`);
-  assert.ok(picture.colours > 8, 'the window is blank');
-  await run('convert', [path, path.replace('.ppm', '.png')]);
+test('a word that the program does not know is refused by name, in one line', async () => {
+  for (const words of [['--nonsense'], ['--size', 'large'], ['--theme', 'pink'], ['--today', '2026-02-30'],
+    ['--shots', 'x'], ['--report'], ['a', 'b']]) {
+    const {code, stdout, stderr} = await run(words);
+    assert.equal(code, 2, words.join(' '));
+    assert.equal(stdout, '');
+    assert.match(stderr, /^[^\n]+\.\n$/);
+    assert.ok(stderr.includes(words.at(-1)), stderr);
+  }
 });
 
-test('a word that the program does not know is refused by name', async () => {
-  await assert.rejects(run(program, ['--nonsense']),
-    error => error.code === 2 && /--nonsense/.test(error.stderr));
+test('--help lists the flags', async () => {
+  const {code, stdout} = await run(['--help']);
+  assert.equal(code, 0);
+  for (const flag of ['--report', '--play', '--today', '--data', '--size', '--theme', '--shots']) {
+    assert.ok(stdout.includes(flag), flag);
+  }
 });
 
 test('without a display the program says so and does not hang', async () => {
-  const env = {...process.env, DISPLAY: ':9999', WAYLAND_DISPLAY: '', SDL_VIDEODRIVER: 'x11'};
-  await assert.rejects(run(program, [], {env, timeout: 20000}),
-    error => error.code === 1 && /could not be opened/.test(error.stderr));
+  const {code, stderr} = await run([], {env: {DISPLAY: ':9999'}, timeout: 20000});
+  assert.equal(code, 1);
+  assert.match(stderr, /could not be opened/);
+});
+
+test('a file that is no journey, or is not there, is refused with its line', async t => {
+  const folder = passingFolder(t);
+  writeFileSync(join(folder, 'bad.txt'), '# one\npress widget "A"\n');
+  const bad = await run(['--play', join(folder, 'bad.txt')]);
+  assert.equal(bad.code, 2);
+  assert.match(bad.stderr, /line 2/);
+  const absent = await run(['--play', join(folder, 'absent.txt')]);
+  assert.equal(absent.code, 2);
+});
+
+test('a step that finds nothing fails with its line', async t => {
+  const folder = passingFolder(t);
+  writeFileSync(join(folder, 'wrong.txt'), 'see heading "Recipes"\nsee heading "No such heading"\n');
+  const {code, stderr} = await run(['--play', join(folder, 'wrong.txt')], {env: {DISPLAY: await display(t)}});
+  assert.equal(code, 1);
+  assert.match(stderr, /line 2/);
+  assert.match(stderr, /No such heading/);
+});
+
+test('the window keeps its book in the folder named, and sleeps while nothing happens', async t => {
+  const folder = passingFolder(t);
+  const data = join(folder, 'deep', 'book');
+  const env = {...process.env, DISPLAY: await display(t), WAYLAND_DISPLAY: '', SDL_VIDEODRIVER: 'x11'};
+  const running = spawn(program, ['--data', data], {env, stdio: 'ignore'});
+  t.after(() => running.kill('SIGKILL'));
+  const exit = new Promise(done => running.on('exit', code => done(code)));
+  const slots = () => existsSync(data) ? readdirSync(data).filter(name => name.endsWith('.slot')) : [];
+  for (let i = 0; i < 300 && slots().length === 0; ++i) await new Promise(done => setTimeout(done, 100));
+  assert.ok(slots().length > 0, 'nothing was kept');
+  assert.ok(slots().every(name => /^[a-z0-9%_-]+\.slot$/.test(name)), slots().join(' '));
+  assert.deepEqual(readdirSync(data).filter(name => name.startsWith('.')), [], 'a passing file was left');
+  // Ticks of the processor used since the start, from the system's own figures.
+  const ticks = () => {
+    const fields = readFileSync(`/proc/${running.pid}/stat`, 'latin1').split(') ')[1].split(' ');
+    return Number(fields[11]) + Number(fields[12]);
+  };
+  await new Promise(done => setTimeout(done, 2000));
+  const before = ticks();
+  await new Promise(done => setTimeout(done, 3000));
+  assert.ok(ticks() - before <= 15, `${ticks() - before} ticks of 10 ms in 3 idle seconds`);
+  running.kill('SIGTERM');
+  assert.equal(await exit, 0);
 });

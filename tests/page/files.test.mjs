@@ -18,7 +18,10 @@ before(async () => {
   good = visitor.taken.get('good');
   await visitor.end();
 });
-after(async () => { await browser?.close(); });
+after(async () => {
+  await Visitor.endAll();
+  await browser?.close();
+});
 
 const changed = change => {
   const file = JSON.parse(good);

@@ -29,8 +29,13 @@ export function readJourney(text) {
 
 export const journey = name => readJourney(readFileSync(join(root, 'tests/journeys', `${name}.txt`), 'utf8'));
 
+// Thin and non-breaking spaces as plain ones: a journey is typed on a keyboard.
+const plainSpaces = text => text.replace(/[\u2009\u202f\u00a0]/g, ' ');
+
 // matches(PATTERN, TEXT): … at an end of the pattern stands for anything.
 export function matches(pattern, text) {
+  pattern = plainSpaces(pattern);
+  text = plainSpaces(text);
   const start = pattern.startsWith(dots);
   if (start) pattern = pattern.slice(dots.length);
   const end = pattern.endsWith(dots);
@@ -109,10 +114,14 @@ async function reveal(page, role, name) {
   return wait(page, role, name);
 }
 
+// Pages of a browser that has no touch screen.
+export const withMouse = new WeakSet();
+
 export async function press(page, role, name) {
   await settled(page);
   const node = await reveal(page, role, name);
-  await page.touchscreen.tap(node.x + node.width / 2, node.y + node.height / 2);
+  const at = [node.x + node.width / 2, node.y + node.height / 2];
+  await (withMouse.has(page) ? page.mouse.click(...at) : page.touchscreen.tap(...at));
 }
 
 // fill(...): the way of assistive software and of soft keyboards, and then out of the field.

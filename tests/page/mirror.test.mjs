@@ -8,7 +8,10 @@ import {sizes, Visitor} from './visitor.mjs';
 let browser;
 
 before(async () => { browser = await openBrowser(); });
-after(async () => { await browser?.close(); });
+after(async () => {
+  await Visitor.endAll();
+  await browser?.close();
+});
 
 const controls = ['button', 'link', 'textbox', 'spinbutton', 'radio', 'checkbox', 'row', 'place'];
 
@@ -42,7 +45,8 @@ test('roles, names, values and descriptions reach the browser\'s own tree', asyn
   await field.waitFor();
   assert.equal(await field.inputValue(), (await find(page, 'spinbutton', 'Meat on the tray')).value);
   const tree = await page.locator('#mirror').ariaSnapshot();
-  assert.match(tree, /img "Composition now/);
+  assert.match(tree, /heading "Caraway salami" \[level=1\]/);
+  assert.match(tree, /button "Ingoing nitrite, met"/);
   assert.equal(await page.title(), 'Saltrafter');
   await visitor.end();
 });
@@ -69,7 +73,7 @@ test('letters of a keyboard reach the field once, and Tab goes on in reading ord
   await page.keyboard.type('2150');
   assert.ok(await until(async () => (await find(page, 'spinbutton', 'Meat on the tray')).value === '2150'),
     await told(page));
-  assert.equal(await field.inputValue(), '2150');
+  assert.ok(await until(async () => await field.inputValue() === '2150'), await field.inputValue());
   await page.keyboard.press('Tab');
   await settled(page);
   const all = (await nodes(page)).filter(node => node.state.includes('f'));
@@ -128,31 +132,7 @@ test('a program that has stopped leaves plain words and the maker\'s data', asyn
   const chunks = [];
   for await (const chunk of await download.createReadStream()) chunks.push(chunk);
   const {local_storage: first, database: second} = JSON.parse(Buffer.concat(chunks));
-  assert.ok(Object.keys(first).length > 0);
-  assert.deepEqual(Object.values(second).sort(), Object.values(first).sort());
-  await visitor.end();
-});
-
-test('every text on the two screens comes from the catalogue', async () => {
-  const visitor = await Visitor.start(browser, {path: '?pseudo'});
-  const {page} = visitor;
-  const check = async screen => {
-    await settled(page);
-    for (const node of await nodes(page)) {
-      if (node.state.includes('v') || !node.name) continue;
-      assert.match(node.name, /\[.*\]/, `${screen}: ${JSON.stringify(node)}`);
-    }
-  };
-  const recipe = await until(async () => (await nodes(page)).find(node =>
-    node.role === 'row' && node.name.includes('Caraway salami')));
-  assert.ok(recipe, await told(page));
-  await check('recipes');
-  await press(page, 'row', recipe.name);
-  await until(async () => (await nodes(page)).some(node => node.role === 'figure'));
-  await check('recipe');
-  const place = (await nodes(page)).filter(node => node.role === 'place')[2];
-  await press(page, 'place', place.name);
-  await until(async () => (await find(page, 'place', place.name))?.state.includes('c'));
-  await check('rails');
+  assert.ok(Object.keys(second).length > 0);
+  for (const [key, text] of Object.entries(second)) assert.equal(first[key], text);
   await visitor.end();
 });

@@ -5,7 +5,7 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {chromium} from 'playwright-core';
 import {launchOptions, started} from './browser.mjs';
-import {sleep, until} from './journey.mjs';
+import {sleep, until, withMouse} from './journey.mjs';
 
 export class Mortal {
   constructor() { this.profile = mkdtempSync(join(tmpdir(), 'saltrafter-profile-')); }
@@ -17,7 +17,7 @@ export class Mortal {
     rmSync(port, {force: true});
     // A group of its own: the browser's helpers die with it.
     this.process = spawn(executablePath, [...args, '--headless=new', '--remote-debugging-port=0', '--no-first-run',
-      '--touch-events=enabled', `--user-data-dir=${this.profile}`, 'about:blank'], {detached: true, stdio: 'ignore'});
+      `--user-data-dir=${this.profile}`, 'about:blank'], {detached: true, stdio: 'ignore'});
     this.gone = new Promise(done => this.process.once('exit', done));
     const lines = await until(() => {
       try {
@@ -31,6 +31,7 @@ export class Mortal {
     this.browser = await chromium.connectOverCDP(`ws://127.0.0.1:${lines[0]}${lines[1]}`);
     const [context] = this.browser.contexts();
     this.page = await context.newPage();
+    withMouse.add(this.page);
     await this.page.setViewportSize({width: 1000, height: 800});
     await this.page.goto(address);
     await started(this.page);

@@ -17,7 +17,10 @@ const shows = (page, grams) => until(async () => {
 let browser;
 
 before(async () => { browser = await openBrowser(); });
-after(async () => { await browser?.close(); });
+after(async () => {
+  await Visitor.endAll();
+  await browser?.close();
+});
 
 // In the page: runs before any script of it.
 const refuseStorage = () => {
@@ -172,15 +175,10 @@ test('an edit of several records of which one slot is missing is found as if it 
   await page.close();
   await visitor.open();
   ({page} = visitor);
-  await wait(page, 'heading', 'Recipes');
+  // The first visit's recipes were that edit: without one of them there is none, and nothing of it is half there.
+  await wait(page, 'text', 'No recipe is here yet.');
   await sleep(1500);
-  const rest = together.filter(slot => slot.key !== one.key).map(slot => slot.id);
-  const {first: now} = await visitor.slots();
-  const shown = heads(now).filter(slot => slot.edit === one.edit && slot.key.startsWith('saltrafter:d:'));
-  // The slots may lie there; what is shown is the book without that edit, brought up to date by a new one.
-  const rows = (await nodes(page)).filter(node => node.role === 'row' && node.name.startsWith('Caraway salami'));
-  assert.equal(rows.length, 1, await told(page));
-  assert.ok(shown.length < one.count, `${rest.length} records of a broken edit`);
+  assert.equal((await nodes(page)).filter(node => node.role === 'row').length, 0, await told(page));
   await visitor.end();
 });
 

@@ -10,7 +10,10 @@ import {sizes, Visitor} from './visitor.mjs';
 let browser;
 
 before(async () => { browser = await openBrowser(); });
-after(async () => { await browser?.close(); });
+after(async () => {
+  await Visitor.endAll();
+  await browser?.close();
+});
 
 test('a journey is read a step a line, and a line that is none is named', () => {
   const steps = readJourney('# remark\n\nsee row "Salt…" "…g"\nclose\nopen_file "gift"\n');
@@ -27,6 +30,7 @@ test('a journey is read a step a line, and a line that is none is named', () => 
 test('a pattern is open where it has dots, and exact where it has none', () => {
   assert.ok(matches('Salt…', 'Salt, fine') && matches('…fine', 'Salt, fine') && matches('…t, f…', 'Salt, fine'));
   assert.ok(matches('Salt', 'Salt') && !matches('Salt', 'Salt, fine') && !matches('…Salt', 'Salt, fine'));
+  assert.ok(matches('3 150 g', '3\u2009150\u2009g') && !matches('3150 g', '3\u2009150\u2009g'));
 });
 
 for (const [size, options] of Object.entries(sizes)) {

@@ -10,10 +10,16 @@ export const sizes = {
 };
 
 export class Visitor {
+  static all = new Set();
+
+  // For the end of a test file: also of those whose test has failed.
+  static async endAll() { await Promise.all([...Visitor.all].map(visitor => visitor.end().catch(() => {}))); }
+
   // `options` are those of a browser context; `path` what follows the address.
   static async start(browser, {options = sizes.wide, path = '', init} = {}) {
     const visitor = new Visitor();
     Object.assign(visitor, {browser, options, path, init, complaints: [], downloads: [], taken: new Map()});
+    Visitor.all.add(visitor);
     visitor.server = await serve(pageFolder);
     visitor.context = await browser.newContext(options);
     await visitor.open();
@@ -41,8 +47,9 @@ export class Visitor {
   }
 
   async end() {
-    await this.context.close();
-    await this.server.close();
+    Visitor.all.delete(this);
+    await this.context?.close();
+    await this.server?.close();
   }
 
   // The verbs of a journey that are the page's own.

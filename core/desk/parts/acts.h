@@ -18,7 +18,8 @@ struct Act {
   words::Text reason;  // why it is not ready; said beneath when it is pressed
 };
 
-// Acts side by side, on more lines where they do not fit. The index of the one pressed; never one that is not ready.
+// Acts side by side, on more lines where they do not fit. The index of the one pressed; never one that is not
+// ready.
 std::optional<int> acts(Page& page, const std::vector<Act>& acts);
 bool act(Page& page, const Act& act);
 

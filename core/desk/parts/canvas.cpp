@@ -1,9 +1,9 @@
 #include "core/desk/parts/canvas.h"
 
+#include <imgui.h>
+
 #include <array>
 #include <cmath>
-
-#include <imgui.h>
 
 #include "core/desk/parts/fonts/fonts.h"
 
@@ -65,7 +65,23 @@ struct Canvas::Inside {
   }
 };
 
-Canvas::Canvas(bool has_renderer) : inside_(std::make_unique<Inside>()), theme_(&paper()), has_renderer_(has_renderer) {
+namespace {
+
+// Letters are white with their shape in alpha, but what lies between them in a new texture is black and
+// clear; smoothing would mix that black into the edges of light letters. Clear white mixes in nothing.
+void whiten_new_textures() {
+  for (ImTextureData* texture : ImGui::GetPlatformIO().Textures) {
+    if (texture->Status != ImTextureStatus_WantCreate || texture->BytesPerPixel != 4) continue;
+    unsigned char* pixels = static_cast<unsigned char*>(texture->GetPixels());
+    const std::size_t bytes = static_cast<std::size_t>(texture->GetSizeInBytes());
+    for (std::size_t i = 0; i + 3 < bytes; i += 4) pixels[i] = pixels[i + 1] = pixels[i + 2] = 255;
+  }
+}
+
+}  // namespace
+
+Canvas::Canvas(bool has_renderer)
+    : inside_(std::make_unique<Inside>()), theme_(&paper()), has_renderer_(has_renderer) {
   inside_->context = ImGui::CreateContext();
   ImGui::SetCurrentContext(inside_->context);
   ImGuiIO& io = ImGui::GetIO();
@@ -78,8 +94,9 @@ Canvas::Canvas(bool has_renderer) : inside_(std::make_unique<Inside>()), theme_(
     ImFontConfig config;
     config.FontDataOwnedByAtlas = false;
     config.OversampleH = 2;
-    // Negative: sizes are those of the em, as in print, not of the face's whole height. The library holds advances
-    // between two bounds that it multiplies by size over this; with a negative one their order turns round.
+    // Negative: sizes are those of the em, as in print, not of the face's whole height. The library holds
+    // advances between two bounds that it multiplies by size over this; with a negative one their order turns
+    // round.
     config.SizePixels = -20.0F;
     config.GlyphMinAdvanceX = 1e6F;
     config.GlyphMaxAdvanceX = -1e6F;
@@ -99,7 +116,10 @@ Canvas::~Canvas() {
   ImGui::DestroyContext(inside_->context);
 }
 
-void Canvas::begin(int width_device_px, int height_device_px, double scale, const Theme& theme, double delta_s) {
+void Canvas::make_current() const { ImGui::SetCurrentContext(inside_->context); }
+
+void Canvas::begin(int width_device_px, int height_device_px, double scale, const Theme& theme,
+                   double delta_s) {
   theme_ = &theme;
   scale_ = scale;
   ImGui::SetCurrentContext(inside_->context);
@@ -116,6 +136,7 @@ void Canvas::begin(int width_device_px, int height_device_px, double scale, cons
 void Canvas::end() {
   ImGui::Render();
   inside_->list = nullptr;
+  whiten_new_textures();
   if (has_renderer_) return;
   // Nobody draws: the requests for textures are answered here, or the library would repeat them.
   for (ImTextureData* texture : ImGui::GetPlatformIO().Textures) {
@@ -132,7 +153,8 @@ void Canvas::end() {
 double Canvas::width(std::string_view utf8, const Font& font) const {
   if (utf8.empty()) return 0.0;
   const float size = Inside::library_size(font, scale_);
-  const ImVec2 box = inside_->face(font).font->CalcTextSizeA(size, 1e9F, 0.0F, utf8.data(), utf8.data() + utf8.size());
+  const ImVec2 box =
+      inside_->face(font).font->CalcTextSizeA(size, 1e9F, 0.0F, utf8.data(), utf8.data() + utf8.size());
   return static_cast<double>(box.x) / scale_;
 }
 
@@ -152,8 +174,11 @@ class Pen {
  public:
   explicit Pen(double scale) : scale_(scale) {}
   float snap(double v) const { return static_cast<float>(std::floor(v * scale_ + 0.5)); }
-  float thick(double v) const { return static_cast<float>(std::fmax(1.0, std::floor(v * scale_ + 0.5))); }
-  ImVec2 at(double x, double y) const { return ImVec2(static_cast<float>(x * scale_), static_cast<float>(y * scale_)); }
+  // 1.5 px is one device pixel at ratio 1, three at 2.
+  float thick(double v) const { return static_cast<float>(std::fmax(1.0, std::floor(v * scale_ + 0.45))); }
+  ImVec2 at(double x, double y) const {
+    return ImVec2(static_cast<float>(x * scale_), static_cast<float>(y * scale_));
+  }
   float of(double v) const { return static_cast<float>(v * scale_); }
 
  private:
@@ -164,8 +189,9 @@ class Pen {
 
 void Canvas::fill(const Rect& r, Colour colour, double radius) {
   const Pen pen(scale_);
-  inside_->list->AddRectFilled(ImVec2(pen.snap(r.x), pen.snap(r.y)), ImVec2(pen.snap(r.right()), pen.snap(r.bottom())),
-                               packed(colour), pen.of(radius));
+  inside_->list->AddRectFilled(ImVec2(pen.snap(r.x), pen.snap(r.y)),
+                               ImVec2(pen.snap(r.right()), pen.snap(r.bottom())), packed(colour),
+                               pen.of(radius));
 }
 
 void Canvas::outline(const Rect& r, Colour colour, double thickness, double radius) {
@@ -204,13 +230,15 @@ void Canvas::dashed_outline(const Rect& r, Colour colour, double thickness, doub
 void Canvas::hairline(double x1, double x2, double y, Colour colour) {
   const Pen pen(scale_);
   const float top = pen.snap(y);
-  inside_->list->AddRectFilled(ImVec2(pen.snap(x1), top), ImVec2(pen.snap(x2), top + pen.thick(1.0)), packed(colour));
+  inside_->list->AddRectFilled(ImVec2(pen.snap(x1), top), ImVec2(pen.snap(x2), top + pen.thick(1.0)),
+                               packed(colour));
 }
 
 void Canvas::upright(double x, double y1, double y2, Colour colour) {
   const Pen pen(scale_);
   const float left = pen.snap(x);
-  inside_->list->AddRectFilled(ImVec2(left, pen.snap(y1)), ImVec2(left + pen.thick(1.0), pen.snap(y2)), packed(colour));
+  inside_->list->AddRectFilled(ImVec2(left, pen.snap(y1)), ImVec2(left + pen.thick(1.0), pen.snap(y2)),
+                               packed(colour));
 }
 
 void Canvas::line(double x1, double y1, double x2, double y2, Colour colour, double thickness) {
@@ -221,7 +249,8 @@ void Canvas::line(double x1, double y1, double x2, double y2, Colour colour, dou
     const bool level = y1 == y2;
     const float x = level ? pen.snap(std::fmin(x1, x2)) : pen.snap(x1 - thickness / 2.0);
     const float y = level ? pen.snap(y1 - thickness / 2.0) : pen.snap(std::fmin(y1, y2));
-    const ImVec2 to = level ? ImVec2(pen.snap(std::fmax(x1, x2)), y + t) : ImVec2(x + t, pen.snap(std::fmax(y1, y2)));
+    const ImVec2 to =
+        level ? ImVec2(pen.snap(std::fmax(x1, x2)), y + t) : ImVec2(x + t, pen.snap(std::fmax(y1, y2)));
     inside_->list->AddRectFilled(ImVec2(x, y), to, packed(colour));
     return;
   }
@@ -300,13 +329,14 @@ void Canvas::letters(double x, double y, std::string_view utf8, const Font& font
   const float size = Inside::library_size(font, scale_);
   // The library draws from the top of its line box, whose ascent it rounds up to whole pixels.
   const float top = pen.snap(y) - face->GetFontBaked(size)->Ascent;
-  inside_->list->AddText(face, size, ImVec2(pen.snap(x), top), packed(colour), utf8.data(), utf8.data() + utf8.size());
+  inside_->list->AddText(face, size, ImVec2(pen.snap(x), top), packed(colour), utf8.data(),
+                         utf8.data() + utf8.size());
 }
 
 void Canvas::push_clip(const Rect& r) {
   const Pen pen(scale_);
-  inside_->list->PushClipRect(ImVec2(pen.snap(r.x), pen.snap(r.y)), ImVec2(pen.snap(r.right()), pen.snap(r.bottom())),
-                              true);
+  inside_->list->PushClipRect(ImVec2(pen.snap(r.x), pen.snap(r.y)),
+                              ImVec2(pen.snap(r.right()), pen.snap(r.bottom())), true);
 }
 
 void Canvas::pop_clip() { inside_->list->PopClipRect(); }

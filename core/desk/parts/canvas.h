@@ -1,7 +1,7 @@
 // The hand that draws: lines, areas and letters in layout pixels, turned into device pixels once, here.
 //
-// Layout pixels are CSS pixels divided by the maker's text size: at 200 % the page is half as wide and twice as
-// large. Hairlines fall on whole device pixels.
+// Layout pixels are CSS pixels divided by the maker's text size: at 200 % the page is half as wide and twice
+// as large. Hairlines fall on whole device pixels.
 #pragma once
 
 #include <memory>
@@ -29,6 +29,9 @@ class Canvas {
   Canvas(const Canvas&) = delete;
   Canvas& operator=(const Canvas&) = delete;
 
+  // Of several canvases in one program, this is the one the shell's renderer sees from now on.
+  void make_current() const;
+
   // One frame; size in device pixels, `scale` device pixels to a layout pixel.
   void begin(int width_device_px, int height_device_px, double scale, const Theme& theme, double delta_s);
   void end();
@@ -46,7 +49,8 @@ class Canvas {
   void hairline(double x1, double x2, double y, Colour colour);  // 1 px, horizontal
   void upright(double x, double y1, double y2, Colour colour);   // 1 px, vertical
   void line(double x1, double y1, double x2, double y2, Colour colour, double thickness);
-  void dashes(double x1, double y1, double x2, double y2, Colour colour, double thickness, double dash, double gap);
+  void dashes(double x1, double y1, double x2, double y2, Colour colour, double thickness, double dash,
+              double gap);
   void polyline(const std::vector<figure::Point>& px, Colour colour, double thickness, bool closed);
   void polygon(const std::vector<figure::Point>& px, Colour colour);
   void disc(double x, double y, double radius, Colour colour);

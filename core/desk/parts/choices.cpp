@@ -31,7 +31,8 @@ std::optional<int> side_by_side(Page& page, const std::vector<Choice>& choices, 
     const Touched touched = radio(page, choice, here, rect);
     if (touched.pressed) pressed = i;
     if (touched.held) c.fill(rect, c.colour(Ink::wash), 6.0);
-    if (here) c.fill(Rect{rect.x + 2.0, rect.bottom() - 6.0, rect.width - 4.0, 5.0}, c.colour(Ink::accent), 2.0);
+    if (here)
+      c.fill(Rect{rect.x + 2.0, rect.bottom() - 6.0, rect.width - 4.0, 5.0}, c.colour(Ink::accent), 2.0);
     if (i > 0) c.upright(rect.x, rect.y, rect.bottom(), c.colour(Ink::soft));
     const Setting name = set(c, choice.name, here ? type::strong : type::text, cell - 8.0);
     draw(c, name, rect.x, rect.y + (height - name.height()) / 2.0 - 1.0, cell, Align::centre, Ink::ink);
@@ -62,7 +63,8 @@ std::optional<int> one_under_another(Page& page, const std::vector<Choice>& choi
     draw(c, name, rect.x + 16.0, y);
     draw(c, fact, rect.x + 16.0, y + name.height());
     if (touched.shows_focus) {
-      c.outline(Rect{rect.x - 3.0, rect.y + 2.0, rect.width + 6.0, rect.height - 4.0}, c.colour(Ink::ink), 3.0, 6.0);
+      c.outline(Rect{rect.x - 3.0, rect.y + 2.0, rect.width + 6.0, rect.height - 4.0}, c.colour(Ink::ink),
+                3.0, 6.0);
     }
   }
   return pressed;
@@ -70,7 +72,8 @@ std::optional<int> one_under_another(Page& page, const std::vector<Choice>& choi
 
 }  // namespace
 
-std::optional<int> one_of(Page& page, const words::Text& label, const std::vector<Choice>& choices, int chosen) {
+std::optional<int> one_of(Page& page, const words::Text& label, const std::vector<Choice>& choices,
+                          int chosen) {
   if (choices.empty()) return std::nullopt;
   Canvas& c = page.canvas();
   page.space(8.0);
@@ -83,7 +86,8 @@ std::optional<int> one_of(Page& page, const words::Text& label, const std::vecto
     facts = facts || !choice.fact.empty();
   }
   const double cell = std::fmax(100.0, widest + 40.0);
-  const bool fits = !facts && choices.size() <= 4 && cell * static_cast<double>(choices.size()) <= page.text_width();
+  const bool fits =
+      !facts && choices.size() <= 4 && cell * static_cast<double>(choices.size()) <= page.text_width();
   const std::optional<int> pressed =
       fits ? side_by_side(page, choices, chosen, cell) : one_under_another(page, choices, chosen);
   page.space(24.0);

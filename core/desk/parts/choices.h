@@ -15,7 +15,8 @@ struct Choice {
 };
 
 // The index chosen in this frame, also when it is the one already chosen. `chosen` below 0: none yet.
-std::optional<int> one_of(Page& page, const words::Text& label, const std::vector<Choice>& choices, int chosen);
+std::optional<int> one_of(Page& page, const words::Text& label, const std::vector<Choice>& choices,
+                          int chosen);
 
 // True when it was pressed: the screen turns it over.
 bool tick_box(Page& page, Key key, const words::Text& name, bool ticked);

@@ -9,9 +9,10 @@ namespace {
 // Neighbours must differ, also in grey.
 constexpr std::array<double, 6> kTints = {0.14, 0.40, 0.22, 0.72, 0.30, 0.55};
 
-// The left ends of the names: at their parts where they fit, moved apart where not. Empty when one line cannot
-// hold them.
-std::vector<double> placed(const std::vector<double>& wanted, const std::vector<double>& widths, double room) {
+// The left ends of the names: at their parts where they fit, moved apart where not. Empty when one line
+// cannot hold them.
+std::vector<double> placed(const std::vector<double>& wanted, const std::vector<double>& widths,
+                           double room) {
   constexpr double kApart = 14.0;
   std::vector<double> at(wanted.size());
   double least = 0.0;

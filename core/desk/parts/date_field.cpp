@@ -41,8 +41,9 @@ std::optional<Date> date_field(Page& page, const DateField& field) {
   }
   page.hold(2.0);
   const std::optional<int> quick =
-      acts(page, {Act{field.key / "today", words::text(l, words::Id::act_today), ActKind::bare, true, {}},
-                  Act{field.key / "yesterday", words::text(l, words::Id::act_yesterday), ActKind::bare, true, {}}});
+      acts(page,
+           {Act{field.key / "today", words::text(l, words::Id::act_today), ActKind::bare, true, {}},
+            Act{field.key / "yesterday", words::text(l, words::Id::act_yesterday), ActKind::bare, true, {}}});
   if (quick) {
     page.host().drop_field(field.key.value());
     chosen = field.today - std::chrono::days(*quick);

@@ -9,7 +9,7 @@ namespace {
 struct Measures {
   Style value;
   Style unit;
-  double box = 44.0;   // height of the line with the value
+  double box = 44.0;  // height of the line with the value
   double width = 0.0;
   double caret = 2.0;
 };
@@ -56,7 +56,8 @@ class FieldPart {
       state->left = false;
       const std::string text = state->buffer.text();
       const bool empty = text.find_first_not_of(' ') == std::string::npos;
-      state->error = (empty && field_.may_stay_empty) || !field_.judge ? words::Text() : field_.judge(text).error;
+      state->error =
+          (empty && field_.may_stay_empty) || !field_.judge ? words::Text() : field_.judge(text).error;
       state->kept = !state->error.empty();
       if (!state->kept) {
         typed_.committed = text;
@@ -98,7 +99,8 @@ class FieldPart {
     const double room = m_.width - unit_width;
     if (!typed_.editing) {
       // Long words stand on several lines while nobody types; nothing is cut.
-      while (m_.value.size > 18.0 && width_of(c, words::verbatim(typed_.text), m_.value) > room) m_.value.size -= 2.0;
+      while (m_.value.size > 18.0 && width_of(c, words::verbatim(typed_.text), m_.value) > room)
+        m_.value.size -= 2.0;
       const Setting lines = set(c, words::verbatim(typed_.text), m_.value, room);
       m_.box = std::fmax(m_.box, lines.height() + 12.0);
     }
@@ -134,7 +136,8 @@ class FieldPart {
     }
     const Ink line_ink = typed_.editing ? Ink::accent : (wrong.empty() ? Ink::soft : Ink::not_met);
     const double thickness = typed_.editing || !wrong.empty() ? 3.0 : 1.5;
-    c.fill(Rect{rect.x, rect.bottom() - (thickness > 2.0 ? 1.0 : 0.0), rect.width, thickness}, c.colour(line_ink));
+    c.fill(Rect{rect.x, rect.bottom() - (thickness > 2.0 ? 1.0 : 0.0), rect.width, thickness},
+           c.colour(line_ink));
     if (touched.shows_focus) page_.focus_ring(Rect{rect.x, rect.y, rect.width, rect.height + 2.0});
     if (typed_.editing && role_ == Role::spinbutton) {
       page_.pad_for = Page::PadFor{rect, field_.pad_act, field_.pad_ready, id()};
@@ -143,8 +146,8 @@ class FieldPart {
 
   // Where the text starts so that the caret shows.
   double shift(const TextBuffer& buffer, double room) {
-    const double at = page_.canvas().width(std::string_view(buffer.text()).substr(0, buffer.caret()),
-                                           m_.value.font(false));
+    const double at =
+        page_.canvas().width(std::string_view(buffer.text()).substr(0, buffer.caret()), m_.value.font(false));
     return std::fmax(0.0, at - (room - 6.0));
   }
 
@@ -173,7 +176,8 @@ class FieldPart {
   void place_caret(const Rect& rect, double room) {
     FieldState* state = page_.host().field(id());
     if (state == nullptr) return;
-    // The first touch of a number selects it, so that a new weight replaces the old; later ones place the caret.
+    // The first touch of a number selects it, so that a new weight replaces the old; later ones place the
+    // caret.
     if (role_ == Role::spinbutton && state->buffer.has_selection() && !state->typed) return;
     Canvas& c = page_.canvas();
     const Font font = m_.value.font(false);
@@ -210,7 +214,8 @@ class FieldPart {
     }
     words::Text answer = field_.answer;
     if (typed_.editing && field_.judge && typed_.changed) answer = field_.judge(typed_.text).answer;
-    page_.paragraph(answer, field_.large ? Style{Family::sans, false, 20.0, 1.4, Ink::ink} : type::text, Role::status);
+    page_.paragraph(answer, field_.large ? Style{Family::sans, false, 20.0, 1.4, Ink::ink} : type::text,
+                    Role::status);
   }
 
   Page& page_;

@@ -1,7 +1,8 @@
 // Fields: a number, words, a day. Kept as typed; judged on leaving, never while typing.
 //
-// Half-typed text lives in the host. `judge` is called with the text while it is typed, for the answer beneath, and
-// on leaving, for the error; a text without error is returned once as `committed`, one with an error stays.
+// Half-typed text lives in the host. `judge` is called with the text while it is typed, for the answer
+// beneath, and on leaving, for the error; a text without error is returned once as `committed`, one with an
+// error stays.
 #pragma once
 
 #include <functional>
@@ -28,8 +29,8 @@ struct Field {
   bool may_stay_empty = true;  // an empty text is committed without being judged
   std::optional<double> min;   // for the access mirror
   std::optional<double> max;
-  bool large = false;          // the figure of a screen for wet hands: as wide as the column
-  words::Text pad_act;         // on the pad instead of "Done"
+  bool large = false;   // the figure of a screen for wet hands: as wide as the column
+  words::Text pad_act;  // on the pad instead of "Done"
   bool pad_ready = true;
 };
 
@@ -48,8 +49,8 @@ struct DateField {
   words::Text label;
   std::optional<Date> value;
   Date today;
-  bool future_refused = true;   // it has happened
-  words::Text future_error;     // what is said then
+  bool future_refused = true;  // it has happened
+  words::Text future_error;    // what is said then
 };
 
 // Takes 25.11., 25 Nov, -2, yesterday ...; echoes the whole day. Bare words Today and Yesterday beside it.

@@ -50,7 +50,8 @@ class Painter {
       // The letters themselves in the ground's colour, round about: what lies behind is kept off.
       for (int k = 0; k < 8; ++k) {
         const double angle = 3.14159265358979 * k / 4.0;
-        c_.letters(x + halo * std::cos(angle), y + halo * std::sin(angle), label.text, font, c_.colour(Ink::ground));
+        c_.letters(x + halo * std::cos(angle), y + halo * std::sin(angle), label.text, font,
+                   c_.colour(Ink::ground));
       }
     }
     c_.letters(x, y, label.text, font, c_.theme().of(label.paint));
@@ -60,11 +61,13 @@ class Painter {
   std::vector<figure::Point> moved(const std::vector<figure::Point>& mm) const {
     std::vector<figure::Point> px;
     px.reserve(mm.size());
-    for (const figure::Point& p : mm) px.push_back(figure::Point{x_ + p.x_mm * kPxPerMm, y_ + p.y_mm * kPxPerMm});
+    for (const figure::Point& p : mm)
+      px.push_back(figure::Point{x_ + p.x_mm * kPxPerMm, y_ + p.y_mm * kPxPerMm});
     return px;
   }
 
-  void dashed(const std::vector<figure::Point>& px, const figure::Line& line, Colour colour, double thickness) {
+  void dashed(const std::vector<figure::Point>& px, const figure::Line& line, Colour colour,
+              double thickness) {
     const double dash = line.dash_mm * kPxPerMm;
     const double gap = line.gap_mm * kPxPerMm;
     if (px.size() == 2) {
@@ -84,8 +87,8 @@ class Painter {
         if (on && length > 0.0) {
           const double t0 = at / length;
           const double t1 = (at + step) / length;
-          c_.line(a.x_mm + t0 * (b.x_mm - a.x_mm), a.y_mm + t0 * (b.y_mm - a.y_mm), a.x_mm + t1 * (b.x_mm - a.x_mm),
-                  a.y_mm + t1 * (b.y_mm - a.y_mm), colour, thickness);
+          c_.line(a.x_mm + t0 * (b.x_mm - a.x_mm), a.y_mm + t0 * (b.y_mm - a.y_mm),
+                  a.x_mm + t1 * (b.x_mm - a.x_mm), a.y_mm + t1 * (b.y_mm - a.y_mm), colour, thickness);
         }
         at += std::fmax(step, 1e-6);
         into += std::fmax(step, 1e-6);
@@ -129,11 +132,6 @@ void paint(Page& page, const figure::Figure& picture, double x, double y) {
 
 double figure_width_mm(const Page& page) { return page.width() * figure::kMmPerPx; }
 
-figure::Advance advance_of(Page& page) {
-  Canvas* canvas = &page.canvas();
-  return [canvas](std::string_view text, figure::Face face) { return canvas->width(text, font_of(face, 17.0)) / 17.0; };
-}
-
 void figure_view(Page& page, const figure::Figure& picture, const words::Text& name) {
   page.space(16.0);
   Rect rect = page.take(picture.height_mm * kPxPerMm);
@@ -168,7 +166,8 @@ void meat_strip(Page& page, const words::Text& name, figure::MeatStripInput inpu
   if (!now_label.empty()) {
     const double now_x = x + room * std::fmin(1.0, std::fmax(0.0, input.now));
     const Setting label = set(c, now_label, type::strong, rect.width);
-    const double label_x = std::fmin(rect.right() - label.width, std::fmax(rect.x, now_x - label.width / 2.0));
+    const double label_x =
+        std::fmin(rect.right() - label.width, std::fmax(rect.x, now_x - label.width / 2.0));
     draw(c, label, label_x, rect.y);
     page.say(now_label, Role::text, Rect{label_x, rect.y, label.width, label.height()});
     c.fill(Rect{now_x - 2.0, y - 2.0, 3.0, height + 4.0}, c.colour(Ink::ink));

@@ -6,9 +6,8 @@
 
 namespace saltrafter::parts {
 
-// How wide a picture may be here, and how far texts run in the faces it is drawn with.
+// How wide a picture may be here. Lay it out with figure::advance_from_tables().
 double figure_width_mm(const Page& page);
-figure::Advance advance_of(Page& page);
 
 // Draws it at its size; `name` says to a listener what it shows.
 void figure_view(Page& page, const figure::Figure& picture, const words::Text& name);

@@ -5,8 +5,6 @@
 namespace saltrafter::parts {
 namespace {
 
-constexpr double kBar = 160.0;
-
 class BarDrawing {
  public:
   BarDrawing(Canvas& canvas, const LimitBar& bar, double x, double y, double width, Ink ink)
@@ -14,8 +12,8 @@ class BarDrawing {
 
   void draw() {
     const double mark = at(bar_.limit);
-    const Rect forbidden = bar_.at_most ? Rect{mark, y_ - 6.0, x_ + width_ - mark, 12.0}
-                                        : Rect{x_, y_ - 6.0, mark - x_, 12.0};
+    const Rect forbidden =
+        bar_.at_most ? Rect{mark, y_ - 6.0, x_ + width_ - mark, 12.0} : Rect{x_, y_ - 6.0, mark - x_, 12.0};
     c_.hatch(forbidden, c_.colour(Ink::soft));
     if (bar_.uncertainty > 0.0) {
       point();
@@ -79,9 +77,12 @@ bool finding(Page& page, const FindingRow& f) {
   const Setting level = set(c, word, word_style, page.width());
   const Setting rule = set(c, f.rule, type::text, page.width() - level.width - 20.0);
   const bool has_bar = f.bar.has_value() || f.level == Level::not_known;
+  // One length for all bars of a column, so that their marks can be compared.
+  const double bar_beside = page.width() < 380.0 ? 120.0 : 160.0;
   const double found_width = width_of(c, f.found, type::text);
-  const bool beside = !has_bar || found_width + kBar + 24.0 <= page.width();
-  const Setting found = set(c, f.found, type::text, page.width() - (beside && has_bar ? kBar + 24.0 : 0.0));
+  const bool beside = !has_bar || found_width + bar_beside + 20.0 <= page.width();
+  const Setting found =
+      set(c, f.found, type::text, page.width() - (beside && has_bar ? bar_beside + 20.0 : 0.0));
   const Setting remedy = set(c, f.remedy, type::text, page.width());
   const double bar_line = has_bar && !beside ? 26.0 : 0.0;
   const double second = std::fmax(found.height(), has_bar && beside ? 25.0 : 0.0);
@@ -102,9 +103,11 @@ bool finding(Page& page, const FindingRow& f) {
     node.rect = rect;
     const Touched touched = page.control(std::move(node));
     pressed = touched.pressed;
-    if (touched.held) c.fill(Rect{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height - 1.0}, c.colour(Ink::wash));
+    if (touched.held)
+      c.fill(Rect{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height - 1.0}, c.colour(Ink::wash));
     if (touched.shows_focus) {
-      c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink), 3.0, 6.0);
+      c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink),
+                3.0, 6.0);
     }
   } else {
     page.say(f.rule, Role::text, Rect{rect.x, rect.y + 12.0, rule.width, rule.height()});
@@ -118,7 +121,7 @@ bool finding(Page& page, const FindingRow& f) {
   draw(c, level, rect.x, y, rect.width, Align::right, word_style.ink);
   y += rule.height();
   draw(c, found, rect.x, y);
-  const double bar_width = beside ? kBar : rect.width;
+  const double bar_width = beside ? bar_beside : rect.width;
   const double bar_x = rect.right() - bar_width;
   const double bar_y = beside ? y + 13.0 : y + second + 13.0;
   if (f.bar) {

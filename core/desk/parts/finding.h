@@ -11,7 +11,7 @@ namespace saltrafter::parts {
 struct LimitBar {
   double value = 0.0;
   double limit = 0.0;
-  bool at_most = true;       // false: at least
+  bool at_most = true;  // false: at least
   double low = 0.0;
   double high = 1.0;
   double uncertainty = 0.0;  // ±; above 0 the value is a point on a line instead of a bar
@@ -23,10 +23,10 @@ LimitBar bar_of_water_activity(double value, double limit, double uncertainty);
 LimitBar bar_of_ph(double value, double limit, double uncertainty);
 
 struct FindingRow {
-  std::optional<Key> key;   // pressing it opens its rule, source and working: the screen's business
-  words::Text rule;         // "Ingoing nitrite"
-  words::Text found;        // "150 mg/kg, at most 156"
-  words::Text remedy;       // what to do, beneath
+  std::optional<Key> key;  // pressing it opens its rule, source and working: the screen's business
+  words::Text rule;        // "Ingoing nitrite"
+  words::Text found;       // "150 mg/kg, at most 156"
+  words::Text remedy;      // what to do, beneath
   Level level = Level::not_known;
   std::optional<LimitBar> bar;
 };

@@ -31,7 +31,8 @@ void some_acts(Page& page) {
   acts(page, {{key / "hang", text(l, Say::gallery_hang), ActKind::main, true, {}},
               {key / "compare", text(l, Say::gallery_compare), ActKind::other, true, {}},
               {key / "undo", text(l, Say::undo), ActKind::bare, true, {}},
-              {key / "in", text(l, Say::gallery_it_is_in), ActKind::other, false, text(l, Say::gallery_not_ready)}});
+              {key / "in", text(l, Say::gallery_it_is_in), ActKind::other, false,
+               text(l, Say::gallery_not_ready)}});
 }
 
 void some_fields(Page& page) {
@@ -90,15 +91,31 @@ void some_rows(Page& page) {
   const words::Language& l = page.language();
   const Key key("gallery");
   second_heading(page, text(l, Say::gallery_rows));
-  rule(page);
-  row(page, {key / "row", made("Beef eye"), made("2 pieces, lost 31.8\u2009% of 35"), made("28 Nov to 2 Dec")});
-  recipe_line(page, {key / "line" / 1, made("Pork shoulder, trimmed"), words::measure(l, 70.0, 0, "%"),
-                     words::measure(l, 2940.0, 0, "g"), {}, {}, Level::met});
-  recipe_line(page, {key / "line" / 2, made("Salt"), words::measure(l, 2.4, 1, "%"), words::measure(l, 92.6, 1, "g"),
-                     text(l, Say::gallery_note, {arg("mass", words::measure(l, 8.2, 1, "g"))}), {}, Level::met});
-  recipe_line(page, {key / "line" / 3, made("Curing mix, my tin, 6.25\u2009% nitrite"), words::measure(l, 0.21, 2, "%"),
-                     words::measure(l, 8.7, 1, "g"), {},
-                     text(l, Say::gallery_near, {arg("dose", words::measure(l, 150.0, 0, "mg/kg"))}), Level::near, true});
+  list_rule(page);
+  row(page,
+      {key / "row", made("Beef eye"), made("2 pieces, lost 31.8\u2009% of 35"), made("28 Nov to 2 Dec")});
+  recipe_line(page, {key / "line" / 1,
+                     made("Pork shoulder, trimmed"),
+                     words::measure(l, 70.0, 0, "%"),
+                     words::measure(l, 2940.0, 0, "g"),
+                     {},
+                     {},
+                     Level::met});
+  recipe_line(page, {key / "line" / 2,
+                     made("Salt"),
+                     words::measure(l, 2.4, 1, "%"),
+                     words::measure(l, 92.6, 1, "g"),
+                     text(l, Say::gallery_note, {arg("mass", words::measure(l, 8.2, 1, "g"))}),
+                     {},
+                     Level::met});
+  recipe_line(page, {key / "line" / 3,
+                     made("Curing mix, my tin, 6.25\u2009% nitrite"),
+                     words::measure(l, 0.21, 2, "%"),
+                     words::measure(l, 8.7, 1, "g"),
+                     {},
+                     text(l, Say::gallery_near, {arg("dose", words::measure(l, 150.0, 0, "mg/kg"))}),
+                     Level::near,
+                     true});
   task(page, {text(l, Say::gallery_task, {arg("name", "Fennel")}), text(l, Say::gallery_task_reason), true,
               Act{key / "ph", text(l, Say::gallery_enter), ActKind::main, true, {}}});
 }
@@ -106,23 +123,43 @@ void some_rows(Page& page) {
 void some_findings(Page& page) {
   const words::Language& l = page.language();
   second_heading(page, text(l, Say::gallery_findings));
-  rule(page);
+  list_rule(page);
   const words::Text nitrite = text(l, Say::gallery_nitrite);
   const auto found = [&l](const char* value, const char* limit) {
     return text(l, Say::gallery_at_most, {arg("value", value), arg("limit", limit)});
   };
   const Key key("gallery");
-  finding(page, {key / "f1", nitrite, found("120\u2009mg/kg", "156"), {}, Level::met, bar_from_zero(120, 156, true)});
-  finding(page, {key / "f2", nitrite, found("150\u2009mg/kg", "156"), {}, Level::near, bar_from_zero(150, 156, true)});
-  finding(page, {key / "f3", nitrite, found("171\u2009mg/kg", "156"), text(l, Say::gallery_remedy), Level::not_met,
-                 bar_from_zero(171, 156, true)});
-  finding(page, {std::nullopt, text(l, Say::gallery_sugar), made("0.20\u2009%"), {}, Level::not_met,
+  finding(
+      page,
+      {key / "f1", nitrite, found("120\u2009mg/kg", "156"), {}, Level::met, bar_from_zero(120, 156, true)});
+  finding(
+      page,
+      {key / "f2", nitrite, found("150\u2009mg/kg", "156"), {}, Level::near, bar_from_zero(150, 156, true)});
+  finding(page, {key / "f3", nitrite, found("171\u2009mg/kg", "156"), text(l, Say::gallery_remedy),
+                 Level::not_met, bar_from_zero(171, 156, true)});
+  finding(page, {std::nullopt,
+                 text(l, Say::gallery_sugar),
+                 made("0.20\u2009%"),
+                 {},
+                 Level::not_met,
                  bar_from_zero(0.20, 0.25, false)});
-  finding(page, {std::nullopt, text(l, Say::gallery_aw), found("0.905 ± 0.012", "0.91"), {}, Level::near,
+  finding(page, {std::nullopt,
+                 text(l, Say::gallery_aw),
+                 found("0.905 ± 0.012", "0.91"),
+                 {},
+                 Level::near,
                  bar_of_water_activity(0.905, 0.91, 0.012)});
-  finding(page, {std::nullopt, text(l, Say::gallery_trichinella), text(l, Say::gallery_not_recorded), {},
-                 Level::not_known, std::nullopt});
-  finding(page, {std::nullopt, text(l, Say::gallery_cooking), text(l, Say::gallery_raw), {}, Level::does_not_apply,
+  finding(page, {std::nullopt,
+                 text(l, Say::gallery_trichinella),
+                 text(l, Say::gallery_not_recorded),
+                 {},
+                 Level::not_known,
+                 std::nullopt});
+  finding(page, {std::nullopt,
+                 text(l, Say::gallery_cooking),
+                 text(l, Say::gallery_raw),
+                 {},
+                 Level::does_not_apply,
                  std::nullopt});
 }
 
@@ -153,7 +190,8 @@ void some_pictures(Page& page) {
     in.low.push_back(m - spread);
     in.high.push_back(m + spread);
   }
-  in.points = {{2.8, 0.04}, {3.0, 0.05}, {3.2, 0.058}, {7.0, 0.11}, {10.0, 0.145}, {14.0, 0.185}, {21.0, 0.25}};
+  in.points = {{2.8, 0.04},   {3.0, 0.05},   {3.2, 0.058}, {7.0, 0.11},
+               {10.0, 0.145}, {14.0, 0.185}, {21.0, 0.25}};
   in.wanted_loss = 0.30;
   in.today = 21.0;
   in.window_from = 27.0;
@@ -162,7 +200,7 @@ void some_pictures(Page& page) {
   in.expected_label = text(l, Say::chart_expected).plain();
   in.wanted_label = text(l, Say::chart_wanted, {arg("loss", words::measure(l, 30.0, 0, "%"))}).plain();
   in.day_month = [&l](Date date) { return words::day_month(l, date).plain(); };
-  figure_view(page, figure::drying_chart(in, advance_of(page)), text(l, Say::gallery_chart));
+  figure_view(page, figure::drying_chart(in, figure::advance_from_tables()), text(l, Say::gallery_chart));
   meat_strip(page, text(l, Say::gallery_strip), strip(), made("4 Nov"), made("7 Dec"), made("25 Nov"));
   figure::SectionInput section;
   section.diameter_mm = 180.0 * figure::kMmPerPx;
@@ -175,21 +213,28 @@ void the_rest(Page& page) {
   const words::Language& l = page.language();
   const Key key("gallery");
   second_heading(page, text(l, Say::gallery_composition), text(l, Say::gallery_long_words));
-  composition_bar(page, text(l, Say::gallery_now), {{made("water 59"), 0.59}, {made("protein 16"), 0.16},
-                                                    {made("fat 22"), 0.22}, {made("rest 3"), 0.03}});
-  composition_bar(page, text(l, Say::gallery_finished), {{made("water 33"), 0.33}, {made("protein 26"), 0.26},
-                                                         {made("fat 36"), 0.36}, {made("rest 5"), 0.05}});
-  working(page, {key / "working", text(l, Say::gallery_nitrite), words::measure(l, 130.0, 0, "mg/kg"),
+  composition_bar(
+      page, text(l, Say::gallery_now),
+      {{made("water 59"), 0.59}, {made("protein 16"), 0.16}, {made("fat 22"), 0.22}, {made("rest 3"), 0.03}});
+  composition_bar(
+      page, text(l, Say::gallery_finished),
+      {{made("water 33"), 0.33}, {made("protein 26"), 0.26}, {made("fat 36"), 0.36}, {made("rest 5"), 0.05}});
+  working(page, {key / "working",
+                 text(l, Say::gallery_nitrite),
+                 words::measure(l, 130.0, 0, "mg/kg"),
                  {made("8.7\u2009g × 6.25\u2009% ÷ 4.200\u2009kg"),
                   text(l, Say::working_source, {arg("what", "156"), arg("source", "9 CFR 424.21(c)")})}});
   progress(page, key / "progress", text(l, Say::gallery_work, {arg("done", "41")}), 41.0 / 60.0);
-  notice(page, text(l, Say::gallery_notice), Act{key / "notice", text(l, Say::undo), ActKind::bare, true, {}});
+  notice(page, text(l, Say::gallery_notice),
+         Act{key / "notice", text(l, Say::undo), ActKind::bare, true, {}});
   empty_state(page, text(l, Say::gallery_empty), text(l, Say::gallery_empty_do),
               Act{key / "go", text(l, Say::gallery_go), ActKind::other, true, {}});
   trouble(page, text(l, Say::error_storage_denied), text(l, Say::gallery_meanwhile),
           Act{key / "file", text(l, Say::gallery_to_file), ActKind::bare, true, {}});
-  table(page, {{text(l, Say::gallery_piece), false}, {text(l, Say::gallery_today), true},
-               {text(l, Say::gallery_lost), true}},
+  table(page,
+        {{text(l, Say::gallery_piece), false},
+         {text(l, Say::gallery_today), true},
+         {text(l, Say::gallery_lost), true}},
         {{std::nullopt, {made("4"), made("393\u2009g"), made("27.2\u2009%")}},
          {key / "piece" / 2, {made("2"), made("411\u2009g"), made("25.0\u2009%")}},
          {std::nullopt, {made("5"), made("437\u2009g"), made("23.6\u2009%")}}},

@@ -1,8 +1,9 @@
-// The host of all screens: takes input, owns fonts, themes, focus, scrolling and half-typed fields, runs frames.
+// The host of all screens: takes input, owns fonts, themes, focus, scrolling and half-typed fields, runs
+// frames.
 //
-// A frame: begin_frame, draw the whole page in parts, end_frame; then the shell renders what the library holds.
-// Draw when wants_frame() says so and not otherwise. Presses, typing and scrolling are ours; the library under it
-// only sets letters and fills areas.
+// A frame: begin_frame, draw the whole page in parts, end_frame; then the shell renders what the library
+// holds. Draw when wants_frame() says so and not otherwise. Presses, typing and scrolling are ours; the
+// library under it only sets letters and fills areas.
 #pragma once
 
 #include <deque>
@@ -58,6 +59,7 @@ class Host {
   void wake() { settle(1); }         // something outside changed: one more frame
 
   // --- frames ---
+  void make_current() const { canvas_.make_current(); }  // before the shell prepares its renderer
   bool wants_frame() const;
   bool animating() const { return velocity_ != 0.0; }  // wants the next frame soon, not at the next event
   void begin_frame(double now_s);
@@ -74,11 +76,11 @@ class Host {
   ThemeName theme() const { return theme_; }
 
   // --- acting by node, as a finger or as assistive software does ---
-  bool press(const Node& node);                          // a finger: scrolls there, goes down and up
-  bool activate(std::uint64_t id);                       // the same without a finger
-  bool fill(std::uint64_t id, std::string_view text);    // replaces what stands in a field
+  bool press(const Node& node);                        // a finger: scrolls there, goes down and up
+  bool activate(std::uint64_t id);                     // the same without a finger
+  bool fill(std::uint64_t id, std::string_view text);  // replaces what stands in a field
   bool focus(std::uint64_t id);
-  void leave();                                          // takes the focus away; a field is judged
+  void leave();  // takes the focus away; a field is judged
   bool fill(const Node& node, std::string_view text) { return fill(node.id, text); }
 
   // --- for parts ---
@@ -99,7 +101,7 @@ class Host {
   bool held(std::uint64_t id) const;  // a finger is on it
   bool shows_focus(std::uint64_t id) const { return focus_visible_ && focus_ == id; }
   bool asked(std::uint64_t id) const { return asked_ == id; }  // not ready and pressed: says why
-  FieldState* field(std::uint64_t id);  // null unless it is edited, left or kept
+  FieldState* field(std::uint64_t id);                         // null unless it is edited, left or kept
   void drop_field(std::uint64_t id);
   bool pad_open() const { return pad_open_ && focus_ != 0; }
   void leave_pad() { pad_open_ = false; }
@@ -107,7 +109,10 @@ class Host {
   bool pressed_by_touch() const { return press_touch_; }
   double scroll(std::uint64_t page);
   void set_page(std::uint64_t page, const Rect& view, double content_height);  // layout px
-  void open_words(std::uint64_t id) { opened_ = opened_ == id ? 0 : id; settle(1); }
+  void open_words(std::uint64_t id) {
+    opened_ = opened_ == id ? 0 : id;
+    settle(1);
+  }
   bool opened(std::uint64_t id) const { return id != 0 && opened_ == id; }
 
  private:

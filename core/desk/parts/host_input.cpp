@@ -135,17 +135,24 @@ bool Host::take(const Event& e) {
       velocity_ = 0.0;
       focus_visible_ = false;
       const Target* t = gliding ? nullptr : hit(e.x_px, e.y_px);
-      gesture_ = Gesture{true, e.pointer, e.source, t == nullptr ? 0 : t->id, e.x_px, e.y_px, e.y_px, gliding};
+      gesture_ =
+          Gesture{true, e.pointer, e.source, t == nullptr ? 0 : t->id, e.x_px, e.y_px, e.y_px, gliding};
       return false;
     }
-    case Event::Kind::pointer_move: take_pointer_move(e); return false;
-    case Event::Kind::pointer_up: return take_pointer_up(e);
+    case Event::Kind::pointer_move:
+      take_pointer_move(e);
+      return false;
+    case Event::Kind::pointer_up:
+      return take_pointer_up(e);
     case Event::Kind::pointer_cancel:
       gesture_ = Gesture();
       velocity_ = 0.0;
       return false;
-    case Event::Kind::wheel: scroll_by(e.y_px / text_scale_); return false;
-    case Event::Kind::key: return take_key(e);
+    case Event::Kind::wheel:
+      scroll_by(e.y_px / text_scale_);
+      return false;
+    case Event::Kind::key:
+      return take_key(e);
     case Event::Kind::text: {
       FieldState* state = active();
       if (state != nullptr) {
@@ -155,7 +162,8 @@ bool Host::take(const Event& e) {
       }
       return false;
     }
-    case Event::Kind::press: return deliver_press(e.id, e.source == PointerSource::touch);
+    case Event::Kind::press:
+      return deliver_press(e.id, e.source == PointerSource::touch);
     case Event::Kind::fill: {
       if (set_focus(e.id)) {
         events_.push_front(e);
@@ -174,7 +182,8 @@ bool Host::take(const Event& e) {
       reveal_ = e.id;
       return judged;
     }
-    case Event::Kind::leave: return set_focus(0);
+    case Event::Kind::leave:
+      return set_focus(0);
   }
   return false;
 }
@@ -287,7 +296,8 @@ bool Host::take_key(const Event& e) {
   FieldState* state = active();
   focus_visible_ = focus_visible_ || e.key == KeyPress::tab || state == nullptr;
   switch (e.key) {
-    case KeyPress::tab: return step_focus(e.shift ? -1 : 1);
+    case KeyPress::tab:
+      return step_focus(e.shift ? -1 : 1);
     case KeyPress::escape:
       if (state != nullptr) {
         fields_.erase(focus_);
@@ -307,7 +317,8 @@ bool Host::take_key(const Event& e) {
     case KeyPress::space:
       if (state == nullptr && focus_ != 0) return deliver_press(focus_, false);
       return false;
-    default: break;
+    default:
+      break;
   }
   if (state != nullptr) {
     take_field_key(*state, e);
@@ -316,8 +327,10 @@ bool Host::take_key(const Event& e) {
   const Node* here = node(focus_);
   const bool radio = here != nullptr && here->role == Role::radio;
   switch (e.key) {
-    case KeyPress::left: return radio && step_radio(-1);
-    case KeyPress::right: return radio && step_radio(1);
+    case KeyPress::left:
+      return radio && step_radio(-1);
+    case KeyPress::right:
+      return radio && step_radio(1);
     case KeyPress::up:
       if (radio) return step_radio(-1);
       scroll_by(-60.0);
@@ -326,22 +339,43 @@ bool Host::take_key(const Event& e) {
       if (radio) return step_radio(1);
       scroll_by(60.0);
       return false;
-    case KeyPress::page_up: scroll_by(-0.85 * view_.height); return false;
-    case KeyPress::page_down: scroll_by(0.85 * view_.height); return false;
-    case KeyPress::home: scroll_by(-1e9); return false;
-    case KeyPress::end: scroll_by(1e9); return false;
-    default: return false;
+    case KeyPress::page_up:
+      scroll_by(-0.85 * view_.height);
+      return false;
+    case KeyPress::page_down:
+      scroll_by(0.85 * view_.height);
+      return false;
+    case KeyPress::home:
+      scroll_by(-1e9);
+      return false;
+    case KeyPress::end:
+      scroll_by(1e9);
+      return false;
+    default:
+      return false;
   }
 }
 
 void Host::take_field_key(FieldState& state, const Event& e) {
   switch (e.key) {
-    case KeyPress::left: state.buffer.move_left(e.shift); break;
-    case KeyPress::right: state.buffer.move_right(e.shift); break;
-    case KeyPress::home: state.buffer.home(e.shift); break;
-    case KeyPress::end: state.buffer.end(e.shift); break;
-    case KeyPress::select_all: state.buffer.select_all(); break;
-    case KeyPress::copy: copied_ = state.buffer.selected(); break;
+    case KeyPress::left:
+      state.buffer.move_left(e.shift);
+      break;
+    case KeyPress::right:
+      state.buffer.move_right(e.shift);
+      break;
+    case KeyPress::home:
+      state.buffer.home(e.shift);
+      break;
+    case KeyPress::end:
+      state.buffer.end(e.shift);
+      break;
+    case KeyPress::select_all:
+      state.buffer.select_all();
+      break;
+    case KeyPress::copy:
+      copied_ = state.buffer.selected();
+      break;
     case KeyPress::cut:
       copied_ = state.buffer.selected();
       state.buffer.type("");
@@ -355,7 +389,8 @@ void Host::take_field_key(FieldState& state, const Event& e) {
       state.buffer.erase_forward();
       state.typed = true;
       break;
-    default: break;
+    default:
+      break;
   }
 }
 

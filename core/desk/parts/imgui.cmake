@@ -35,27 +35,31 @@ target_compile_definitions(saltrafter_imgui PUBLIC
 target_compile_options(saltrafter_imgui PRIVATE -w -fno-exceptions -fno-rtti)
 saltrafter_optimise(saltrafter_imgui desk)
 
-add_library(saltrafter_imgui_shell STATIC EXCLUDE_FROM_ALL
-  ${imgui}/backends/imgui_impl_sdl2.cpp ${imgui}/backends/imgui_impl_opengl3.cpp)
+add_library(saltrafter_imgui_shell STATIC EXCLUDE_FROM_ALL ${imgui}/backends/imgui_impl_opengl3.cpp)
 target_include_directories(saltrafter_imgui_shell SYSTEM PUBLIC ${imgui}/backends)
 target_link_libraries(saltrafter_imgui_shell PUBLIC saltrafter_imgui)
 target_compile_options(saltrafter_imgui_shell PRIVATE -w -fno-exceptions -fno-rtti)
 saltrafter_optimise(saltrafter_imgui_shell desk)
 if(EMSCRIPTEN)
-  if(NOT EXISTS "${SALTRAFTER_SDL2_PAGE}/lib/libSDL2.a")
-    message(FATAL_ERROR "SDL2 for the page was not found: run `sh web/setup.sh`.")
-  endif()
+  # The browser is the page's window; SDL2 is there for the floor page of the bench alone.
   target_compile_definitions(saltrafter_imgui_shell PUBLIC IMGUI_IMPL_OPENGL_ES3)
   # Without this the compiler looks into a folder of SDL 1.2 headers first.
   target_compile_options(saltrafter_imgui_shell PUBLIC -sUSE_SDL=0)
-  # The SDL2 backend calls Emscripten but does not include it.
-  target_compile_options(saltrafter_imgui_shell PRIVATE "SHELL:-include emscripten/emscripten.h")
-  target_include_directories(saltrafter_imgui_shell SYSTEM PUBLIC
-    ${SALTRAFTER_SDL2_PAGE}/include ${SALTRAFTER_SDL2_PAGE}/include/SDL2)
-  target_link_libraries(saltrafter_imgui_shell PUBLIC ${SALTRAFTER_SDL2_PAGE}/lib/libSDL2.a)
+  if(EXISTS "${SALTRAFTER_SDL2_PAGE}/lib/libSDL2.a")
+    add_library(saltrafter_imgui_sdl2 STATIC EXCLUDE_FROM_ALL ${imgui}/backends/imgui_impl_sdl2.cpp)
+    # The SDL2 backend calls Emscripten but does not include it.
+    target_compile_options(saltrafter_imgui_sdl2 PRIVATE
+      -w -fno-exceptions -fno-rtti "SHELL:-include emscripten/emscripten.h")
+    target_include_directories(saltrafter_imgui_sdl2 SYSTEM PUBLIC
+      ${SALTRAFTER_SDL2_PAGE}/include ${SALTRAFTER_SDL2_PAGE}/include/SDL2)
+    target_link_libraries(saltrafter_imgui_sdl2 PUBLIC
+      saltrafter_imgui_shell ${SALTRAFTER_SDL2_PAGE}/lib/libSDL2.a)
+    saltrafter_optimise(saltrafter_imgui_sdl2 desk)
+  endif()
 else()
   find_package(SDL2 REQUIRED CONFIG)
   set(OpenGL_GL_PREFERENCE LEGACY)
   find_package(OpenGL REQUIRED)
+  target_sources(saltrafter_imgui_shell PRIVATE ${imgui}/backends/imgui_impl_sdl2.cpp)
   target_link_libraries(saltrafter_imgui_shell PUBLIC SDL2::SDL2 OpenGL::GL ${CMAKE_DL_LIBS})
 endif()

@@ -45,7 +45,19 @@ enum class ThemeName { paper, cellar };
 
 // One thing that happened, waiting for its frame.
 struct Event {
-  enum class Kind { pointer_down, pointer_move, pointer_up, pointer_cancel, wheel, key, text, press, fill, focus, leave };
+  enum class Kind {
+    pointer_down,
+    pointer_move,
+    pointer_up,
+    pointer_cancel,
+    wheel,
+    key,
+    text,
+    press,
+    fill,
+    focus,
+    leave
+  };
   Kind kind = Kind::key;
   double x_px = 0.0;
   double y_px = 0.0;

@@ -1,4 +1,5 @@
-// The identity of a control: a path of names given by the screen. The same on each frame and in each language.
+// The identity of a control: a path of names given by the screen. The same on each frame and in each
+// language.
 #pragma once
 
 #include <cstdint>

@@ -7,8 +7,8 @@ namespace saltrafter::parts {
 namespace {
 
 constexpr std::array<std::string_view, 15> kNames = {
-    "heading", "text",   "button", "link",   "textbox",     "spinbutton", "radio", "checkbox",
-    "row",     "cell", "figure", "status", "alert", "progressbar", "place"};
+    "heading", "text", "button", "link",   "textbox", "spinbutton",  "radio", "checkbox",
+    "row",     "cell", "figure", "status", "alert",   "progressbar", "place"};
 
 }  // namespace
 

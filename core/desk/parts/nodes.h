@@ -18,13 +18,13 @@ enum class Role {
   spinbutton,  // a number
   radio,       // one of few
   checkbox,
-  row,         // a row of a list that is one target
-  cell,        // of a table; the name holds its column's head too
+  row,   // a row of a list that is one target
+  cell,  // of a table; the name holds its column's head too
   figure,
-  status,      // said when it changes
-  alert,       // said at once
+  status,  // said when it changes
+  alert,   // said at once
   progressbar,
-  place,       // one of the five places
+  place,  // one of the five places
 };
 
 // "button", "spinbutton", ...: the words of journeys and of the mirror.
@@ -60,7 +60,7 @@ struct Node {
   bool ready = true;  // false: shown, focusable, and pressing it says why not
   bool selected = false;
   bool invalid = false;
-  bool current = false;   // the place one is in
+  bool current = false;  // the place one is in
   bool expanded = false;
   bool offscreen = false;  // scrolled out of view
   bool verbatim = false;   // its name is the maker's own words or a figure, not from the catalogue

@@ -9,7 +9,8 @@ bool notice(Page& page, const words::Text& text, const std::optional<Act>& a) {
   page.space(8.0);
   ActSize size;
   if (a) size = act_size(page, *a, page.width() / 2.0);
-  const bool beside = !a || width_of(c, text, type::text) + size.width + 48.0 <= page.width() || page.width() > 420.0;
+  const bool beside =
+      !a || width_of(c, text, type::text) + size.width + 48.0 <= page.width() || page.width() > 420.0;
   const Setting words = set(c, text, type::text, page.width() - 32.0 - (beside ? size.width + 8.0 : 0.0));
   const double inner = beside ? std::fmax(words.height(), size.height) : words.height() + 4.0 + size.height;
   const Rect rect = page.take(inner + 23.0);
@@ -34,6 +35,7 @@ bool trouble(Page& page, const words::Text& what, const words::Text& meanwhile, 
   page.space(8.0);
   page.paragraph(what, type::strong.in(Ink::not_met), Role::alert);
   page.paragraph(meanwhile, type::text);
+  page.hold(2.0);
   const bool pressed = a && act(page, *a);
   page.space(8.0);
   return pressed;
@@ -47,7 +49,8 @@ bool progress(Page& page, Key key, const words::Text& text, double done) {
   const ActSize size = act_size(page, stop, 200.0);
   const Rect line = page.take(size.height);
   const double share = std::isfinite(done) ? std::fmin(1.0, std::fmax(0.0, done)) : 0.0;
-  const Rect bar{line.x, line.y + (line.height - 12.0) / 2.0, std::fmin(250.0, line.width - size.width - 16.0), 12.0};
+  const Rect bar{line.x, line.y + (line.height - 12.0) / 2.0,
+                 std::fmin(250.0, line.width - size.width - 16.0), 12.0};
   c.fill(Rect{bar.x, bar.y, bar.width * share, bar.height}, c.colour(Ink::accent));
   c.outline(bar, c.colour(Ink::soft), 1.0);
   Node node;
@@ -65,7 +68,8 @@ bool progress(Page& page, Key key, const words::Text& text, double done) {
   return pressed;
 }
 
-bool empty_state(Page& page, const words::Text& what, const words::Text& what_to_do, const std::optional<Act>& a) {
+bool empty_state(Page& page, const words::Text& what, const words::Text& what_to_do,
+                 const std::optional<Act>& a) {
   page.space(16.0);
   page.paragraph(what, type::task);
   page.space(2.0);

@@ -40,10 +40,11 @@ void Pad::type(std::string_view sign, bool replaces) {
   state->typed = true;
 }
 
-bool Pad::key(const Measure& m, int column, int row, const words::Text& face, std::string_view name, Family family,
-              const words::Text& said) {
+bool Pad::key(const Measure& m, int column, int row, const words::Text& face, std::string_view name,
+              Family family, const words::Text& said) {
   Canvas& c = page_.canvas();
-  const Rect rect{m.x + column * (m.key_width + m.gap), m.y + row * (m.key_height + m.gap), m.key_width, m.key_height};
+  const Rect rect{m.x + column * (m.key_width + m.gap), m.y + row * (m.key_height + m.gap), m.key_width,
+                  m.key_height};
   Node node;
   node.id = (Key("pad") / name).value();
   node.role = Role::button;
@@ -58,14 +59,14 @@ bool Pad::key(const Measure& m, int column, int row, const words::Text& face, st
   const Style style{family, !digit, digit ? 30.0 : (name == "erase" ? 18.0 : 28.0), 1.2,
                     digit ? Ink::ink : Ink::accent};
   const Setting set_face = set(c, face, style, rect.width - 4.0);
-  parts::draw(c, set_face, rect.x, rect.y + (rect.height - set_face.height()) / 2.0, rect.width, Align::centre, style.ink);
+  parts::draw(c, set_face, rect.x, rect.y + (rect.height - set_face.height()) / 2.0, rect.width,
+              Align::centre, style.ink);
   return touched.pressed;
 }
 
 void Pad::act(const Measure& m) {
   Canvas& c = page_.canvas();
-  const words::Text label =
-      for_.act.empty() ? words::text(page_.language(), words::Id::pad_done) : for_.act;
+  const words::Text label = for_.act.empty() ? words::text(page_.language(), words::Id::pad_done) : for_.act;
   const Rect rect{m.x + 3.0 * (m.key_width + m.gap), m.y + 2.0 * (m.key_height + m.gap), m.key_width,
                   2.0 * m.key_height + m.gap};
   Node node;
@@ -88,7 +89,8 @@ void Pad::act(const Measure& m) {
   Style style = type::act;
   style.size = 19.0;
   const Setting set_label = set(c, label, style, rect.width - 12.0);
-  parts::draw(c, set_label, rect.x, rect.y + (rect.height - set_label.height()) / 2.0, rect.width, Align::centre, ink);
+  parts::draw(c, set_label, rect.x, rect.y + (rect.height - set_label.height()) / 2.0, rect.width,
+              Align::centre, ink);
   if (touched.pressed && for_.ready) {
     page_.host().leave();
   }
@@ -103,13 +105,16 @@ void Pad::draw() {
   if (page_.wide() && page_.has_two_columns()) {
     m.x = page_.second_x();
     m.y = std::fmin(std::fmax(24.0, for_.field.y), page_.layout_height() - height(page_) + 12.0);
-    ground = Rect{m.x - 16.0, m.y - 20.0, whole + 40.0, 4.0 * m.key_height + 3.0 * m.gap + 40.0};
+    // The whole column gives way for its height; a strip of what it covers would only look torn.
+    ground = Rect{m.x - 16.0, m.y - 20.0, std::fmax(whole, page_.second_width()) + 32.0,
+                  4.0 * m.key_height + 3.0 * m.gap + 40.0};
   } else {
     m.x = (page_.layout_width() - whole) / 2.0;
     m.y = page_.layout_height() - safe - height(page_) + 20.0;
     ground = Rect{0.0, m.y - 20.0, page_.layout_width(), height(page_) + safe};
   }
   c.fill(ground, c.colour(Ink::ground));
+  if (ground.x <= 0.0) c.hairline(0.0, ground.right(), ground.y, c.colour(Ink::rule));
   page_.host().block(ground);
 
   const words::Language& l = page_.language();
@@ -120,11 +125,13 @@ void Pad::draw() {
   }
   if (key(m, 0, 3, words::verbatim("0"), "0", Family::serif, words::verbatim("0"))) type("0", true);
   const std::string mark(1, l.decimal_mark);
-  if (key(m, 1, 3, words::verbatim(mark), "mark", Family::serif, words::text(l, words::Id::pad_decimal_mark))) {
+  if (key(m, 1, 3, words::verbatim(mark), "mark", Family::serif,
+          words::text(l, words::Id::pad_decimal_mark))) {
     type(mark, true);
   }
   const words::Text minus = words::verbatim("\xE2\x88\x92");
-  if (key(m, 2, 3, minus, "minus", Family::sans, words::text(l, words::Id::pad_minus))) type("\xE2\x88\x92", false);
+  if (key(m, 2, 3, minus, "minus", Family::sans, words::text(l, words::Id::pad_minus)))
+    type("\xE2\x88\x92", false);
   const words::Text erase = words::text(l, words::Id::pad_erase);
   if (key(m, 3, 0, erase, "erase", Family::sans, erase)) {
     FieldState* state = page_.host().field(for_.id);

@@ -20,8 +20,8 @@ class Pad {
     double y;
   };
   static Measure size(const Page& page);
-  bool key(const Measure& m, int column, int row, const words::Text& face, std::string_view name, Family family,
-           const words::Text& said);
+  bool key(const Measure& m, int column, int row, const words::Text& face, std::string_view name,
+           Family family, const words::Text& said);
   void act(const Measure& m);
   void type(std::string_view sign, bool replaces);
 

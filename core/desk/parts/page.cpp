@@ -111,7 +111,9 @@ Rect Page::take(double height) {
   return rect;
 }
 
-bool Page::visible(const Rect& rect) const { return rect.bottom() > clip_.y - 40.0 && rect.y < clip_.bottom() + 40.0; }
+bool Page::visible(const Rect& rect) const {
+  return rect.bottom() > clip_.y - 40.0 && rect.y < clip_.bottom() + 40.0;
+}
 
 Touched Page::control(Node node, bool keeps_focus) {
   Touched t;
@@ -218,8 +220,8 @@ void Page::draw_thumb() {
   const double length = std::fmax(36.0, view_.height * view_.height / content);
   const double run = (view_.height - length - 8.0) * std::fmin(1.0, at / (content - view_.height));
   Canvas& c = canvas();
-  c.fill(Rect{view_.right() - 6.0, view_.y + 4.0 + run, 4.0, length}, mix(c.colour(Ink::soft), c.colour(Ink::ground), 0.6),
-         2.0);
+  c.fill(Rect{view_.right() - 6.0, view_.y + 4.0 + run, 4.0, length},
+         mix(c.colour(Ink::soft), c.colour(Ink::ground), 0.6), 2.0);
 }
 
 }  // namespace saltrafter::parts

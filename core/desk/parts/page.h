@@ -17,12 +17,12 @@ struct Place {
 };
 
 struct PageSetup {
-  Key key;                     // scrolling is kept for each key
-  std::vector<Place> places;   // at most 5; none: no rail and no bar (a step to be finished or left)
+  Key key;                    // scrolling is kept for each key
+  std::vector<Place> places;  // at most 5; none: no rail and no bar (a step to be finished or left)
   int current = 0;
-  words::Text status;          // at the rail's foot: "Saved on this device"; on narrow, the end of the page
-  bool two_columns = false;    // a second column from 1240 px on; below that it follows the first
-  bool wet = false;            // hands are wet: larger acts, rows and gaps
+  words::Text status;        // at the rail's foot: "Saved on this device"; on narrow, the end of the page
+  bool two_columns = false;  // a second column from 1240 px on; below that it follows the first
+  bool wet = false;          // hands are wet: larger acts, rows and gaps
 };
 
 // What can be done with one control in this frame.
@@ -66,7 +66,7 @@ class Page {
 
   Touched control(Node node, bool keeps_focus = false);  // emits it and says what happened to it
   void say(const words::Text& text, Role role, const Rect& rect, int level = 0);  // emits a text
-  bool visible(const Rect& rect) const;  // worth drawing
+  bool visible(const Rect& rect) const;                                           // worth drawing
   void focus_ring(const Rect& rect, double radius = 9.0);
 
   // A text over the column's width, drawn and emitted.
@@ -85,8 +85,8 @@ class Page {
   std::uint64_t key_ = 0;
   double layout_width_ = 0.0;
   double layout_height_ = 0.0;
-  Rect view_;       // where content shows, layout px
-  Rect clip_;       // of the nodes emitted now
+  Rect view_;  // where content shows, layout px
+  Rect clip_;  // of the nodes emitted now
   bool scrolls_ = true;
   bool two_ = false;
   bool wet_ = false;

@@ -1,4 +1,5 @@
-// desk/parts: what screens are written in. The only folder that knows the library which sets letters and fills areas.
+// desk/parts: what screens are written in. The only folder that knows the library which sets letters and
+// fills areas.
 //
 //   host.begin_frame(now);
 //   {

@@ -63,6 +63,13 @@ void rule(Page& page) {
   page.space(12.0);
 }
 
+void list_rule(Page& page) {
+  page.space(8.0);
+  const Rect rect = page.take(1.0);
+  page.canvas().hairline(rect.x, rect.right(), rect.y, page.canvas().colour(Ink::rule));
+  page.hold(0.0);
+}
+
 void gap(Page& page, double px) { page.space(px); }
 
 }  // namespace saltrafter::parts

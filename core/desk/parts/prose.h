@@ -17,7 +17,8 @@ void lead(Page& page, const words::Text& text);
 void paragraph(Page& page, const words::Text& text);     // a fact, a limit, a warning: ink
 void reason(Page& page, const words::Text& text);        // a mere reason: soft
 void over_heading(Page& page, const words::Text& text);  // the soft line above a heading
-void rule(Page& page);                                   // a hairline over the column
+void rule(Page& page);                                   // a hairline between two things
+void list_rule(Page& page);                              // the hairline that a list or table hangs from
 void gap(Page& page, double px);                         // a vertical step: 8, 16, 24, 36
 
 }  // namespace saltrafter::parts

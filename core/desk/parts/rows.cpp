@@ -35,21 +35,30 @@ void say_unless_target(Page& page, const std::optional<Key>& key, const words::T
 
 words::Text level_word(const words::Language& l, Level level) {
   switch (level) {
-    case Level::met: return words::text(l, words::Id::level_met);
-    case Level::near: return words::text(l, words::Id::level_near);
-    case Level::not_met: return words::text(l, words::Id::level_not_met);
-    case Level::not_known: return words::text(l, words::Id::level_not_known);
-    case Level::does_not_apply: return words::text(l, words::Id::level_does_not_apply);
+    case Level::met:
+      return words::text(l, words::Id::level_met);
+    case Level::near:
+      return words::text(l, words::Id::level_near);
+    case Level::not_met:
+      return words::text(l, words::Id::level_not_met);
+    case Level::not_known:
+      return words::text(l, words::Id::level_not_known);
+    case Level::does_not_apply:
+      return words::text(l, words::Id::level_does_not_apply);
   }
   return words::Text();
 }
 
 Ink level_ink(Level level) {
   switch (level) {
-    case Level::met: return Ink::accent;
-    case Level::near: return Ink::near;
-    case Level::not_met: return Ink::not_met;
-    default: return Ink::soft;
+    case Level::met:
+      return Ink::accent;
+    case Level::near:
+      return Ink::near;
+    case Level::not_met:
+      return Ink::not_met;
+    default:
+      return Ink::soft;
   }
 }
 
@@ -76,7 +85,8 @@ bool row(Page& page, const Row& r) {
   say_unless_target(page, r.key, r.name, Rect{rect.x, y, name.width, name.height()});
   if (beside) {
     draw(c, figure, rect.x, y, rect.width, Align::right, Ink::ink);
-    say_unless_target(page, r.key, r.figure, Rect{rect.right() - figure_width, y, figure_width, figure.height()});
+    say_unless_target(page, r.key, r.figure,
+                      Rect{rect.right() - figure_width, y, figure_width, figure.height()});
   }
   y += name.height();
   if (!beside) {
@@ -91,7 +101,8 @@ bool row(Page& page, const Row& r) {
 
 bool recipe_line(Page& page, const RecipeLine& line) {
   Canvas& c = page.canvas();
-  const double grams_column = page.narrow() ? std::fmax(92.0, width_of(c, line.grams, type::task) + 12.0) : 116.0;
+  const double grams_column =
+      page.narrow() ? std::fmax(92.0, width_of(c, line.grams, type::task) + 12.0) : 116.0;
   const double share_column = page.narrow() ? 0.0 : 110.0;
   const double room = page.width() - grams_column - share_column;
   const Setting name = set(c, line.name, type::text, room);
@@ -102,14 +113,15 @@ bool recipe_line(Page& page, const RecipeLine& line) {
   const Style finding_style = hard ? type::strong.in(level_ink(line.level)) : type::soft;
   const Setting finding = set(c, line.finding, finding_style, page.text_width());
   const double first = std::fmax(name.height(), 25.0);
-  const double inner =
-      first + (page.narrow() ? share.height() : 0.0) + note.height() + finding.height();
+  const double inner = first + (page.narrow() ? share.height() : 0.0) + note.height() + finding.height();
   const Rect rect = page.take(std::fmax(page.wet() ? 64.0 : 47.0, inner + 22.0) + 1.0);
   Node node;
   node.name = line.name.plain();
   node.verbatim = line.name.verbatim();
-  node.value = line.share.plain() + (line.share.empty() || line.grams.empty() ? "" : ", ") + line.grams.plain();
-  node.description = line.note.plain() + (line.note.empty() || line.finding.empty() ? "" : " ") + line.finding.plain();
+  node.value =
+      line.share.plain() + (line.share.empty() || line.grams.empty() ? "" : ", ") + line.grams.plain();
+  node.description =
+      line.note.plain() + (line.note.empty() || line.finding.empty() ? "" : " ") + line.finding.plain();
   const bool pressed = ground(page, line.key, std::move(node), rect, line.selected);
   double y = rect.y + (rect.height - 1.0 - inner) / 2.0;
   draw(c, name, rect.x, y);
@@ -154,8 +166,8 @@ bool task(Page& page, const Task& t) {
   page.say(t.sentence, Role::text, Rect{rect.x, y, sentence.width, sentence.height()});
   page.say(t.because, Role::text, Rect{rect.x, y + sentence.height(), because.width, because.height()});
   if (!t.act) return false;
-  const Rect at = beside ? Rect{rect.right() - size.width, rect.y + 18.0 + (inner - size.height) / 2.0, size.width,
-                                size.height}
+  const Rect at = beside ? Rect{rect.right() - size.width, rect.y + 18.0 + (inner - size.height) / 2.0,
+                                size.width, size.height}
                          : Rect{rect.x, y + words_height + 16.0, size.width, size.height};
   return act_at(page, *t.act, at);
 }

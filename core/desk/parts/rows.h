@@ -1,4 +1,5 @@
-// Rows of a list: things, the lines of a recipe, what is to be done. Parted by hairlines, aligned on baselines.
+// Rows of a list: things, the lines of a recipe, what is to be done. Parted by hairlines, aligned on
+// baselines.
 #pragma once
 
 #include <optional>

@@ -27,6 +27,8 @@ class Wide {
       if (!columns_[k].figures) {
         ++of_words;
         widest = std::fmin(widest, 0.45 * page_.width());
+      } else if (page_.width() > 120.0 * static_cast<double>(columns_.size())) {
+        widest = std::fmax(widest, 92.0);  // figures stand apart from each other, not huddled at the right
       }
       widths_.push_back(widest);
       sum += widest + (k > 0 ? kApart : 0.0);
@@ -57,8 +59,8 @@ class Wide {
       }
       const Rect rect = page_.take(std::fmax(48.0, tallest + 22.0));
       if (row.key && target(row, rect)) pressed = i;
-      cells(row.cells, Rect{rect.x, rect.y + (rect.height - 1.0 - tallest) / 2.0, rect.width, tallest}, type::text,
-            !row.key);
+      cells(row.cells, Rect{rect.x, rect.y + (rect.height - 1.0 - tallest) / 2.0, rect.width, tallest},
+            type::text, !row.key);
       c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
     }
     return pressed;
@@ -83,7 +85,8 @@ class Wide {
     const Touched touched = page_.control(std::move(node));
     if (touched.held) c.fill(Rect{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height}, c.colour(Ink::wash));
     if (touched.shows_focus) {
-      c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink), 3.0, 6.0);
+      c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink),
+                3.0, 6.0);
     }
     return touched.pressed;
   }
@@ -106,7 +109,8 @@ class Wide {
   std::vector<double> widths_;
 };
 
-std::optional<int> as_rows(Page& page, const std::vector<Column>& columns, const std::vector<TableRow>& rows) {
+std::optional<int> as_rows(Page& page, const std::vector<Column>& columns,
+                           const std::vector<TableRow>& rows) {
   std::optional<int> pressed;
   // The first figure stands at the right of the name, the others beneath with their heads.
   std::size_t main = columns.size();

@@ -1,5 +1,5 @@
-// A table of a few columns: words left, figures right, heads soft. On narrow a row becomes a name and a figure, with
-// the rest in a line beneath.
+// A table of a few columns: words left, figures right, heads soft. On narrow a row becomes a name and a
+// figure, with the rest in a line beneath.
 #pragma once
 
 #include <optional>

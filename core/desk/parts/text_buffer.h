@@ -12,13 +12,15 @@ class TextBuffer {
   static constexpr std::size_t kLongest = 4000;  // bytes; what goes beyond is not taken
 
   const std::string& text() const { return text_; }
-  std::size_t caret() const { return caret_; }    // byte offset, between code points
-  std::size_t anchor() const { return anchor_; }  // the selection's other end; equals caret when there is none
+  std::size_t caret() const { return caret_; }  // byte offset, between code points
+  std::size_t anchor() const {
+    return anchor_;
+  }  // the selection's other end; equals caret when there is none
   bool has_selection() const { return caret_ != anchor_; }
   std::string selected() const;
 
-  void set(std::string_view text);         // caret at the end
-  void type(std::string_view utf8);        // replaces the selection; line breaks and controls become spaces
+  void set(std::string_view text);   // caret at the end
+  void type(std::string_view utf8);  // replaces the selection; line breaks and controls become spaces
   void backspace();
   void erase_forward();
   void move_left(bool select);

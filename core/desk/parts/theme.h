@@ -1,4 +1,5 @@
-// The two themes as data, and arithmetic on colours. State is never said by colour alone: the parts see to that.
+// The two themes as data, and arithmetic on colours. State is never said by colour alone: the parts see to
+// that.
 #pragma once
 
 #include <array>

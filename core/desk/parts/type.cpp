@@ -55,7 +55,8 @@ class Breaker {
     if (run > width_ + 0.01) {
       place_by_letter();
     } else {
-      for (const Bit& bit : word_) put(bit.text, bit.strong, canvas_.width(bit.text, out_.style.font(bit.strong)));
+      for (const Bit& bit : word_)
+        put(bit.text, bit.strong, canvas_.width(bit.text, out_.style.font(bit.strong)));
     }
     word_.clear();
     space_ = 0.0;
@@ -64,7 +65,8 @@ class Breaker {
   void put(const std::string& text, bool strong, double run) {
     Setting::Line& line = out_.lines.back();
     // A run of one weight is one piece with its spaces: fewer pieces, and a word is found whole.
-    if (!line.pieces.empty() && line.pieces.back().strong == strong && (space_ == 0.0 || space_strong_ == strong)) {
+    if (!line.pieces.empty() && line.pieces.back().strong == strong &&
+        (space_ == 0.0 || space_strong_ == strong)) {
       if (space_ > 0.0) line.pieces.back().text += ' ';
       line.pieces.back().text += text;
     } else {

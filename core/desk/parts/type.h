@@ -22,17 +22,20 @@ struct Style {
 };
 
 namespace type {
-inline constexpr Style weigh = {Family::serif, false, 68.0, 1.0, Ink::ink};    // the figure to weigh
-inline constexpr Style typed = {Family::serif, false, 50.0, 1.1, Ink::ink};    // a figure typed where hands are wet
-inline constexpr Style value = {Family::serif, false, 30.0, 1.2, Ink::ink};    // a value in a form
+inline constexpr Style weigh = {Family::serif, false, 68.0, 1.0, Ink::ink};  // the figure to weigh
+inline constexpr Style typed = {Family::serif, false, 50.0, 1.1,
+                                Ink::ink};  // a figure typed where hands are wet
+inline constexpr Style value = {Family::serif, false, 30.0, 1.2, Ink::ink};  // a value in a form
 inline constexpr Style heading = {Family::serif, false, 34.0, 1.2, Ink::ink};
-inline constexpr Style second = {Family::serif, false, 25.0, 1.25, Ink::ink};  // second heading, lead sentence
-inline constexpr Style task = {Family::serif, false, 22.0, 1.25, Ink::ink};    // a row's name, a figure in a row
+inline constexpr Style second = {Family::serif, false, 25.0, 1.25,
+                                 Ink::ink};  // second heading, lead sentence
+inline constexpr Style task = {Family::serif, false, 22.0, 1.25,
+                               Ink::ink};  // a row's name, a figure in a row
 inline constexpr Style text = {Family::sans, false, 18.0, 1.4, Ink::ink};
 inline constexpr Style soft = {Family::sans, false, 18.0, 1.4, Ink::soft};
 inline constexpr Style strong = {Family::sans, true, 18.0, 1.4, Ink::ink};
 inline constexpr Style act = {Family::sans, true, 18.0, 1.2, Ink::accent};
-inline constexpr Style small = {Family::sans, false, 17.0, 1.3, Ink::soft};    // column heads, axis
+inline constexpr Style small = {Family::sans, false, 17.0, 1.3, Ink::soft};  // column heads, axis
 }  // namespace type
 
 // A text set in lines no wider than asked.
@@ -55,7 +58,8 @@ struct Setting {
 
 enum class Align { left, centre, right };
 
-// Breaks at spaces, and within a word only when it alone is wider than `width`. A non-breaking or thin space holds.
+// Breaks at spaces, and within a word only when it alone is wider than `width`. A non-breaking or thin space
+// holds.
 Setting set(const Canvas& canvas, const words::Text& text, const Style& style, double width);
 
 // Draws with the line box's top left at (x, y); lines are aligned within `width`.

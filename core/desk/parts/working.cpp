@@ -51,11 +51,13 @@ void working(Page& page, const WorkingView& view) {
   // A drawn hook: down when it can be opened, up when it can be closed.
   const double mid = rect.y + (rect.height - 1.0) / 2.0;
   const double tip = open ? -3.0 : 3.0;
-  c.polyline({{rect.right() - 13.0, mid - tip}, {rect.right() - 7.0, mid + tip}, {rect.right() - 1.0, mid - tip}},
-             c.colour(Ink::accent), 2.0, false);
+  c.polyline(
+      {{rect.right() - 13.0, mid - tip}, {rect.right() - 7.0, mid + tip}, {rect.right() - 1.0, mid - tip}},
+      c.colour(Ink::accent), 2.0, false);
   c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
   if (touched.shows_focus) {
-    c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink), 3.0, 6.0);
+    c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink), 3.0,
+              6.0);
   }
   if (open) working_block(page, view);
 }

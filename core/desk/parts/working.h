@@ -9,9 +9,9 @@ namespace saltrafter::parts {
 
 struct WorkingView {
   Key key;
-  words::Text name;                 // "Ingoing nitrite"
-  words::Text value;                // "130 mg/kg"
-  std::vector<words::Text> lines;   // the formula with its figures, then inputs and sources
+  words::Text name;                // "Ingoing nitrite"
+  words::Text value;               // "130 mg/kg"
+  std::vector<words::Text> lines;  // the formula with its figures, then inputs and sources
 };
 
 // A line with name and value; pressing it opens or closes the working beneath.

@@ -41,7 +41,8 @@ DryingChartInput sample(double width_px, double today, double from, double to) {
   in.wanted_label = "wanted 30 %";
   in.day_month = [](Date date) {
     const std::chrono::year_month_day ymd(date);
-    return std::to_string(static_cast<unsigned>(ymd.day())) + (ymd.month() == std::chrono::November ? " Nov" : " Dec");
+    return std::to_string(static_cast<unsigned>(ymd.day())) +
+           (ymd.month() == std::chrono::November ? " Nov" : " Dec");
   };
   return in;
 }

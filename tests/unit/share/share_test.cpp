@@ -80,13 +80,13 @@ TEST_CASE("A bad recipe file gives one error that says what, where and what woul
       {replaced(good, "\"schema\": 1", "\"schema\": \"1\""), ErrorCode::wrong_type, "schema", 3, "whole number"},
       {replaced(good, "\"minReader\": 1,", ""), ErrorCode::missing, "minReader", 1, "whole number"},
       {replaced(good, "amount_g_per_kg\": 27.5", "amount_oz\": 27.5"), ErrorCode::unknown_unit, "recipe/lines/2/amount_oz",
-       38, "amount_g_per_kg"},
-      {replaced(good, "27.5", "\"much\""), ErrorCode::wrong_type, "recipe/lines/2/amount_g_per_kg", 38, "number"},
-      {replaced(good, "27.5", "-1"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 38, ""},
-      {replaced(good, "27.5", "1e300"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 38, ""},
-      {replaced(good, "27.5", "1e999"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 38, "1e308"},
-      {replaced(good, "27.5", "27,5"), ErrorCode::not_json, "recipe/lines/2", 38, "JSON"},
-      {replaced(good, "\"salt\"", "\"pepper\""), ErrorCode::unknown_value, "recipe/lines/2/kind", 34,
+       39, "amount_g_per_kg"},
+      {replaced(good, "27.5", "\"much\""), ErrorCode::wrong_type, "recipe/lines/2/amount_g_per_kg", 39, "number"},
+      {replaced(good, "27.5", "-1"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 39, ""},
+      {replaced(good, "27.5", "1e300"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 39, ""},
+      {replaced(good, "27.5", "1e999"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 39, "1e308"},
+      {replaced(good, "27.5", "27,5"), ErrorCode::not_json, "recipe/lines/2", 39, "JSON"},
+      {replaced(good, "\"salt\"", "\"pepper\""), ErrorCode::unknown_value, "recipe/lines/2/kind", 35,
        "meat, salt, cure, additive"},
       {replaced(good, "\"name\": \"Fennel", "\"name\": \"x\",\n    \"name\": \"Fennel"), ErrorCode::duplicate_key,
        "recipe/name", 7, ""},
@@ -121,7 +121,13 @@ TEST_CASE("A recipe file cut off anywhere is one error, and whichever byte is br
       std::string bad = good;
       bad[place] = broken;
       const auto file = read_recipe_file(bad);
-      if (file.ok()) REQUIRE(read_recipe_file(write_recipe_file(file.value().recipe, file.value().data).value()).ok());
+      if (!file.ok()) continue;
+      const auto again = write_recipe_file(file.value().recipe, file.value().data);
+      if (again.ok()) {
+        REQUIRE(read_recipe_file(again.value()).ok());
+      } else {
+        REQUIRE(again.error().code == ErrorCode::refused);
+      }
     }
   }
 }
@@ -202,7 +208,7 @@ TEST_CASE("The kept sample files of schema 1 open for ever") {
 TEST_CASE("File names keep to letters, digits, space, line and hyphen") {
   CHECK(file_name("Fennel salami", "recipe") == "Fennel salami.saltrafter.json");
   CHECK(file_name("../../etc/passwd", "recipe") == "etc-passwd.saltrafter.json");
-  CHECK(file_name("Gr\xC3\xB6\xC3\x9F""e: 5/6", "recipe") == "Gr-e- 5-6.saltrafter.json");
+  CHECK(file_name("Gr\xC3\xB6\xC3\x9F""e: 5/6", "recipe") == "Gr-e-5-6.saltrafter.json");
   CHECK(file_name("\xE8\x85\xB8", "recipe") == "recipe.saltrafter.json");
   CHECK(file_name("CON", "recipe") == "CON_.saltrafter.json");
   CHECK(file_name(std::string(200, 'a'), "recipe", ".svg").size() == 64);

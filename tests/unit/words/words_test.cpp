@@ -27,7 +27,8 @@ TEST_CASE("a count chooses the plural form and stands in it") {
 
 TEST_CASE("an argument that is not given leaves a visible mark") {
   CHECK(words::text(words::english(), Word::chart_wanted).plain() == "wanted {loss?}");
-  CHECK(words::text(words::english(), Word::chart_wanted, {words::arg("lost", "3")}).plain() == "wanted {loss?}");
+  CHECK(words::text(words::english(), Word::chart_wanted, {words::arg("lost", "3")}).plain() ==
+        "wanted {loss?}");
 }
 
 TEST_CASE("the pseudo-language brackets and lengthens a text and leaves its arguments as they are") {
@@ -37,7 +38,8 @@ TEST_CASE("the pseudo-language brackets and lengthens a text and leaves its argu
   CHECK(s.back() == ']');
   CHECK(s.find("30 aeiou") != std::string::npos);
   CHECK(s.find("wántéd") != std::string::npos);
-  CHECK(s.size() > words::text(words::english(), Word::chart_wanted, {words::arg("loss", "30 aeiou")}).plain().size());
+  CHECK(s.size() >
+        words::text(words::english(), Word::chart_wanted, {words::arg("loss", "30 aeiou")}).plain().size());
   for (int i = 0; i < words::kIdCount; ++i) {
     const std::string one = words::text(xa, static_cast<Word>(i)).plain();
     CAPTURE(one);

@@ -1,0 +1,238 @@
+#include "tests/unit/desk/parts/stage.h"
+
+using namespace stage;
+
+namespace {
+
+struct Form {
+  Stage stage;
+  std::string mass = "4200";
+  std::string name = "Caraway";
+  int committed = 0;
+  std::string seen_by_act;
+  std::optional<Date> day;
+  words::Text pad_act;
+
+  Form() {
+    stage.draw = [this](Host& host, const words::Language& l) {
+      PageSetup setup;
+      setup.key = Key("form");
+      Page page(host, l, setup);
+      // The act stands above the field: a press right after typing must still see what was typed.
+      if (act(page, {Key("go"), words::verbatim("Go"), ActKind::main, true, {}})) seen_by_act = mass;
+      Field f;
+      f.key = Key("mass");
+      f.label = words::verbatim("Meat");
+      f.value = mass;
+      f.unit = words::verbatim("g");
+      f.pad_act = pad_act;
+      f.may_stay_empty = false;
+      f.judge = [&l](const std::string& typed) {
+        NumberRule rule;
+        rule.field = "mass";
+        rule.kind = NumberKind::mass;
+        rule.unit = "g";
+        rule.high = 100000.0;
+        Judged judged;
+        const Result<TypedNumber> read = parse_number(typed, rule);
+        if (read.ok()) {
+          judged.answer = words::measure(l, read.value().value, 1, "g");
+        } else {
+          judged.error = words::sentence(l, read.error());
+        }
+        return judged;
+      };
+      const Typed typed = number_field(page, f);
+      if (typed.committed) {
+        mass = *typed.committed;
+        ++committed;
+      }
+      Field n;
+      n.key = Key("name");
+      n.label = words::verbatim("Name");
+      n.value = name;
+      const Typed words_typed = text_field(page, n);
+      if (words_typed.committed) name = *words_typed.committed;
+      DateField d;
+      d.key = Key("day");
+      d.label = words::verbatim("Hung");
+      d.today = Date(std::chrono::year(2026) / 11 / 25);
+      d.value = day;
+      d.future_error = words::verbatim("Still to come.");
+      if (const std::optional<Date> chosen = date_field(page, d)) day = chosen;
+    };
+    stage.size(390.0, 844.0);
+  }
+
+  const Node& meat() { return stage.node(Role::spinbutton, "Meat"); }
+};
+
+}  // namespace
+
+TEST_CASE("a number field keeps 0,9 as typed and answers with what it means") {
+  Form f;
+  f.stage.fill(Role::spinbutton, "Meat", "0,9");
+  CHECK(f.meat().value == "0,9");
+  CHECK(find(f.stage.host.nodes(), Role::status, "0.9\u2009g") != nullptr);
+  CHECK(f.committed == 0);
+  f.stage.key(KeyPress::tab);
+  CHECK(f.mass == "0,9");
+  CHECK(f.committed == 1);
+}
+
+TEST_CASE("a text that is wrong stays, is told on leaving and not while typing, and commits nothing") {
+  Form f;
+  f.stage.fill(Role::spinbutton, "Meat", "0,9,5");
+  CHECK_FALSE(f.meat().invalid);
+  f.stage.key(KeyPress::tab);
+  CHECK(f.meat().invalid);
+  CHECK(f.meat().value == "0,9,5");
+  CHECK_FALSE(f.meat().description.empty());
+  CHECK(find(f.stage.host.nodes(), Role::alert, f.meat().description) != nullptr);
+  CHECK(f.mass == "4200");
+  f.stage.host.focus(f.meat().id);
+  f.stage.settle();
+  f.stage.key(KeyPress::end);
+  f.stage.key(KeyPress::backspace);
+  f.stage.key(KeyPress::backspace);
+  CHECK(f.meat().value == "0,9");
+  CHECK_FALSE(f.meat().invalid);
+  f.stage.key(KeyPress::enter);
+  CHECK(f.mass == "0,9");
+}
+
+TEST_CASE("an act pressed right after typing finds the typed value already taken") {
+  Form f;
+  CHECK(f.stage.host.fill(f.meat(), "1250-38"));
+  CHECK(f.stage.host.press(f.stage.node(Role::button, "Go")));
+  f.stage.settle();
+  CHECK(f.seen_by_act == "1250-38");
+  CHECK(f.committed == 1);
+}
+
+TEST_CASE("the pad opens by touch only, types, erases one sign, and its act takes the value and closes it") {
+  Form f;
+  CHECK(f.stage.host.focus(f.meat().id));
+  f.stage.settle();
+  CHECK(find(f.stage.host.nodes(), Role::button, "Erase") == nullptr);
+  f.stage.press(Role::spinbutton, "Meat");
+  REQUIRE(find(f.stage.host.nodes(), Role::button, "Erase") != nullptr);
+  for (const char* sign : {"4", "3", "1"}) f.stage.press(Role::button, sign);
+  CHECK(f.meat().value == "431");
+  f.stage.press(Role::button, "Erase");
+  CHECK(f.meat().value == "43");
+  f.stage.press(Role::button, "Decimal mark");
+  f.stage.press(Role::button, "5");
+  CHECK(f.meat().value == "43.5");
+  f.stage.press(Role::button, "Minus");
+  f.stage.press(Role::button, "2");
+  CHECK(f.meat().value == "43.5\u22122");
+  CHECK(find(f.stage.host.nodes(), Role::status, "41.5\u2009g") != nullptr);
+  f.stage.press(Role::button, "Done");
+  CHECK(f.mass == "43.5\u22122");
+  CHECK(find(f.stage.host.nodes(), Role::button, "Erase") == nullptr);
+}
+
+TEST_CASE("the pad takes the maker's decimal mark, and a hardware keyboard sends the pad away") {
+  Form f;
+  f.stage.language = words::english(',');
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "0");
+  f.stage.press(Role::button, "Decimal mark");
+  CHECK(f.meat().value == "0,");
+  f.stage.type("9");
+  CHECK(f.meat().value == "0,9");
+  CHECK(find(f.stage.host.nodes(), Role::button, "Erase") == nullptr);
+}
+
+TEST_CASE("the field and its answer stay above the pad, on a phone and on a low screen") {
+  for (const double height : {844.0, 640.0}) {
+    Form f;
+    f.stage.size(360.0, height);
+    f.stage.press(Role::spinbutton, "Meat");
+    f.stage.press(Role::button, "7");
+    const Rect key = f.stage.node(Role::button, "7").rect;
+    const Node* answer = find(f.stage.host.nodes(), Role::status, "7.0\u2009g");
+    REQUIRE(answer != nullptr);
+    CAPTURE(height);
+    CHECK(f.meat().rect.y >= 0.0);
+    CHECK(f.meat().rect.bottom() < key.y);
+    CHECK(answer->rect.bottom() < key.y);
+    CHECK(key.height >= 48.0);
+    CHECK(f.stage.node(Role::button, "Done").rect.bottom() <= height);
+  }
+}
+
+TEST_CASE("a touch on bare ground leaves the field, and Escape leaves it as it was") {
+  Form f;
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "7");
+  f.stage.host.pointer_down(380.0, 10.0, PointerSource::touch);
+  f.stage.host.pointer_up(380.0, 10.0, PointerSource::touch);
+  f.stage.settle();
+  CHECK(f.mass == "7");
+  CHECK(f.stage.host.focused() == 0);
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "9");
+  f.stage.key(KeyPress::escape);
+  CHECK(f.mass == "7");
+  CHECK(f.meat().value == "7");
+}
+
+TEST_CASE("half-typed text survives a turn of the screen and another theme") {
+  Form f;
+  f.stage.fill(Role::textbox, "Name", "Half a na");
+  f.stage.size(844.0, 390.0);
+  f.stage.host.set_theme(ThemeName::cellar);
+  f.stage.settle();
+  CHECK(f.stage.node(Role::textbox, "Name").value == "Half a na");
+  f.stage.type("me");
+  CHECK(f.stage.node(Role::textbox, "Name").value == "Half a name");
+}
+
+TEST_CASE("a day is taken as typed in a kitchen, echoed in full, and the future is refused") {
+  Form f;
+  f.stage.fill(Role::textbox, "Hung", "4 Nov");
+  CHECK(find(f.stage.host.nodes(), Role::status, "Wed 4 November 2026") != nullptr);
+  f.stage.key(KeyPress::enter);
+  REQUIRE(f.day.has_value());
+  CHECK(iso_date(*f.day) == "2026-11-04");
+  f.stage.fill(Role::textbox, "Hung", "2026-12-24");
+  f.stage.key(KeyPress::tab);
+  CHECK(f.stage.node(Role::textbox, "Hung").description == "Still to come.");
+  CHECK(iso_date(*f.day) == "2026-11-04");
+  f.stage.press(Role::button, "Yesterday");
+  CHECK(iso_date(*f.day) == "2026-11-24");
+}
+
+TEST_CASE("copy, cut, paste and selection work on the text of a field") {
+  Form f;
+  CHECK(f.stage.host.focus(f.stage.node(Role::textbox, "Name").id));
+  f.stage.settle();
+  f.stage.key(KeyPress::select_all);
+  f.stage.key(KeyPress::cut);
+  CHECK(f.stage.host.take_copied() == std::optional<std::string>("Caraway"));
+  CHECK(f.stage.node(Role::textbox, "Name").value.empty());
+  f.stage.type("Féñ\nnel");
+  CHECK(f.stage.node(Role::textbox, "Name").value == "Féñ nel");
+  f.stage.key(KeyPress::home);
+  f.stage.key(KeyPress::right);
+  f.stage.key(KeyPress::right);
+  f.stage.key(KeyPress::backspace);
+  CHECK(f.stage.node(Role::textbox, "Name").value == "Fñ nel");
+}
+
+TEST_CASE("a buffer moves by letters, not bytes") {
+  TextBuffer b;
+  b.set("aé\u2009b");
+  b.backspace();
+  CHECK(b.text() == "aé\u2009");
+  b.backspace();
+  b.backspace();
+  CHECK(b.text() == "a");
+  b.home(false);
+  b.erase_forward();
+  CHECK(b.text().empty());
+  b.backspace();
+  CHECK(b.text().empty());
+}
