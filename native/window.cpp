@@ -34,6 +34,8 @@ std::string Window::open(int width_px, int height_px, double scale) {
   SDL_SetWindowMinimumSize(window_, units(kSmallest_px), units(kSmallest_px));
   context_ = SDL_GL_CreateContext(window_);
   if (context_ == nullptr) return SDL_GetError();
+  // The renderer lets go of the graphics library when a program is closed, and keeps pointers into it for the next.
+  SDL_LoadObject("libOpenGL.so.0");
   SDL_GL_SetSwapInterval(1);
   SDL_EventState(SDL_DROPFILE, SDL_ENABLE);
   SDL_StartTextInput();
