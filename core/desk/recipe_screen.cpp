@@ -1,4 +1,6 @@
 // The Bench: the list of recipes, one recipe scaled to the meat at hand, a friend's recipe looked at, and hanging.
+#include <algorithm>
+
 #include "core/air/air.h"
 #include "core/desk/screens.h"
 
@@ -126,7 +128,12 @@ void draw_worked(Screen& s, const Worked& worked) {
 
 void draw_recipes(Screen& s) {
   Session& session = s.session;
-  const std::vector<Id> ids = session.book.ids(book::Kind::recipe);
+  std::vector<Id> ids = session.book.ids(book::Kind::recipe);
+  std::stable_sort(ids.begin(), ids.end(), [&session](const Id& a, const Id& b) {
+    const auto first = session.book.recipe(a);
+    const auto second = session.book.recipe(b);
+    return (first ? first->name : std::string()) < (second ? second->name : std::string());
+  });
   parts::heading(s.page, s.say(Say::recipes));
   draw_notice(s);
   if (ids.empty()) {
