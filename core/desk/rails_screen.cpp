@@ -71,7 +71,7 @@ figure::Figure chart(Screen& s, const plan::Batch& batch, const Forecast& foreca
   input.today_label = s.say(Say::chart_today).plain();
   input.expected_label = s.say(Say::chart_expected).plain();
   input.wanted_label =
-      s.say(Say::chart_wanted, {words::arg("loss", words::number(s.l, batch.made_from.wanted_loss * 100.0, 0))}).plain();
+      s.say(Say::chart_wanted, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))}).plain();
   const words::Language language = s.l;
   input.day_month = [language](Date date) { return words::day_month(language, date).plain(); };
   return figure::drying_chart(input, figure::advance_from_tables());

@@ -23,6 +23,7 @@ constexpr double kScaleSdShare = 0.002;  // choice: string, condensation; of the
 constexpr double kEightyPercent = 1.2815515655446004;  // of a normal distribution, to each side
 constexpr double kDiscrepancyMany = 0.03;  // choice, checked by simulation: of ln t, with 5 weighings and more
 constexpr double kDiscrepancyFew = 0.05;   // with fewer
+constexpr std::size_t kFewestToMark = 4;   // choice: of two or three weighings none can be told to be the odd one
 constexpr double kSearchDays = 250.0;
 constexpr double kLowestHumidity = 0.30;
 constexpr int kHumidityTurns = 8;
@@ -366,7 +367,7 @@ void ForecastTask::find_doubts(const std::vector<FitRow>& last) {
       }
       if (!used) {
         doubt(Doubt::set_aside, z);
-      } else if (std::abs(z) > 3.0) {
+      } else if (std::abs(z) > 3.0 && piece.weighings.size() >= kFewestToMark) {
         doubt(Doubt::mark, z);
       }
       before_g = mass_g;

@@ -73,7 +73,7 @@ enum class Doubt {
   too_heavy,   // more than 1.02 of it
   gain,        // heavier than the weighing before by more than 3 g and 0.3 %
   too_fast,    // lost three times what the model loses
-  mark,        // 3 to 4 standard deviations from what the others say; taken in
+  mark,        // 3 to 4 standard deviations from what at least three others say; taken in
   set_aside,   // more than 4; left out of the fit
 };
 

@@ -180,7 +180,7 @@ TEST_CASE("the document changes through the edit door alone") {
   int seen = 0;
   const std::regex method("^  [A-Za-z_:<>\\*& ]+ ([a-z_]+)\\(.*\\)( const)?;");
   for (std::string line; std::getline(in, line);) {
-    if (std::regex_search(line, std::regex("^class Book\\b"))) inside = true;
+    if (std::regex_search(line, std::regex("^class Book \\{"))) inside = true;
     if (inside && starts(line, "};")) inside = false;
     if (!inside) continue;
     if (line.find("public:") != std::string::npos) is_public = true;
