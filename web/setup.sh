@@ -8,7 +8,7 @@
 #
 # Own copies:  SALTRAFTER_IMGUI_DIR       folder with imgui.h of Dear ImGui 1.92 or later
 #              SALTRAFTER_SDL2_SOURCE_DIR folder with SDL 2.26's CMakeLists.txt (for the bench)
-#              SALTRAFTER_HEADERS         folder that holds nlohmann/, doctest/, Eigen/ and boost/
+#              SALTRAFTER_HEADERS         folder that holds nlohmann/ and doctest/
 #              SALTRAFTER_FONTS           folder with the four .ttf files
 #              SALTRAFTER_CACHE           where fetched and built things are kept
 
@@ -55,8 +55,6 @@ command:xz xz-utils
 python:fontTools python3-fonttools
 header:nlohmann/json.hpp nlohmann-json3-dev
 header:doctest/doctest.h doctest-dev
-header:Eigen/Dense libeigen3-dev
-header:boost/version.hpp libboost-dev
 font:GentiumBookPlus-Regular.ttf fonts-sil-gentiumplus
 font:Carlito-Regular.ttf fonts-crosextra-carlito
 LIST
@@ -106,7 +104,7 @@ present() {
     font:*) find_font "${1#*:}" ;;
     module:*) [ -d "/usr/share/nodejs/${1#*:}" ] || node -e "require('${1#*:}')" 2>/dev/null ;;
     header:*)
-      for header_dir in ${SALTRAFTER_HEADERS:-} /usr/include /usr/local/include /usr/include/eigen3 \
+      for header_dir in ${SALTRAFTER_HEADERS:-} /usr/include /usr/local/include \
           "/usr/include/$(uname -m)-linux-gnu"; do
         [ -e "$header_dir/${1#*:}" ] && return 0
       done
