@@ -3,5 +3,4 @@
 
 #include "core/desk/journey.h"  // what a person does, as steps that every host can play
 #include "core/desk/program.h"  // the program as a shell sees it
-#include "core/desk/repaint.h"  // when a shell has to draw
 #include "core/desk/shell.h"    // what a shell does for the screens
