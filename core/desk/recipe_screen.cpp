@@ -1,5 +1,6 @@
 // The Bench: the list of recipes, one recipe scaled to the meat at hand, a friend's recipe looked at, and hanging.
 #include <algorithm>
+#include <array>
 
 #include "core/air/air.h"
 #include "core/desk/screens.h"
@@ -8,6 +9,15 @@ namespace saltrafter::desk {
 namespace {
 
 using Say = words::Id;
+
+// The lines of the nitrite's working, in words.
+constexpr std::array<std::pair<std::string_view, Say>, 6> kWorkingWords = {
+    {{"nitrite.meat", Say::working_meat},
+     {"nitrite.mix", Say::working_mix},
+     {"nitrite.strength", Say::working_strength},
+     {"nitrite.ingoing", Say::working_ingoing},
+     {"nitrite.ion_per_salt", Say::working_ion_per_salt},
+     {"nitrite.ingoing_ion", Say::working_ingoing_ion}}};
 
 constexpr NumberKind kMass = NumberKind::mass;
 constexpr Pascal kSeaLevel{101325.0};  // dew point and deficit do not depend on it
@@ -61,8 +71,13 @@ void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
   view.key = key("recipe") / "working";
   view.name = s.say(Say::how_worked_out);
   for (const recipe::WorkingLine& line : lines) {
-    view.lines.push_back(words::verbatim(line.id + "  " + format_number(line.value, line.value < 10.0 ? 4 : 1) +
-                                         (line.unit == "1" ? "" : " " + line.unit) + "  " + line.source));
+    for (const auto& [id, say] : kWorkingWords) {
+      if (line.id != id) continue;
+      const bool ratio = line.unit == "1";
+      const int decimals = ratio ? 4 : line.value < 1000.0 ? 1 : 0;
+      view.lines.push_back(s.say(say, {words::arg("value", ratio ? words::number(s.l, line.value, decimals)
+                                                                 : words::measure(s.l, line.value, decimals, line.unit))}));
+    }
   }
   parts::working(s.page, view);
 }
