@@ -156,12 +156,13 @@ archive_uris() {
 }
 
 # A mirror may lag behind the date until which its lists are good. Signatures are checked all the same, and the
-# pinned sources have a SHA-256 of their own.
+# pinned sources have a SHA-256 of their own; a source without one is taken from lists of today only.
+apt_valid_until=false
 private_apt() {
   apt_command=$1
   shift
   "$apt_command" -q -o Dir::Etc::sourcelist="$apt_dir/list" -o Dir::Etc::sourceparts=/nonexistent \
-    -o Dir::State::lists="$apt_dir/lists" -o Dir::Cache="$apt_dir/cache" -o Acquire::Check-Valid-Until=false \
+    -o Dir::State::lists="$apt_dir/lists" -o Dir::Cache="$apt_dir/cache" -o Acquire::Check-Valid-Until="$apt_valid_until" \
     -o APT::Sandbox::User="$(id -un)" "$@"
 }
 
@@ -187,7 +188,10 @@ fetch_tarball() {
   private_apt apt-get update >"$logs/fetch-$1.log" 2>&1
   offered=$(private_apt apt-cache showsrc "$1" 2>/dev/null | sed -n 's/^Version: //p')
   if ! printf '%s\n' "$offered" | grep -qxF "$2"; then
-    # The suite has moved on: the newest it has that is not older. apt has checked its signature.
+    # The suite has moved on: the newest it has that is not older. apt has checked its signature and its date.
+    apt_valid_until=true
+    private_apt apt-get update >>"$logs/fetch-$1.log" 2>&1 ||
+      { rm -rf "$apt_dir"; fail "$1 $2 is no longer offered, and the lists of this mirror are out of date."; }
     tarball_version=
     for version in $offered; do
       dpkg --compare-versions "$version" ge "${tarball_version:-$2}" && tarball_version=$version
