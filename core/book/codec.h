@@ -19,6 +19,11 @@ struct Settings {
   friend bool operator==(const Settings&, const Settings&) = default;
 };
 
+// The meat on a recipe's tray as the maker left it, g; kFirstMeat until it has been said.
+inline constexpr Grams kFirstMeat{1000.0};
+Grams meat_on_tray(const Settings& settings, const Id& recipe);
+void set_meat_on_tray(Settings& settings, const Id& recipe, Grams meat);  // kept to the milligram
+
 // Limits of what a file may hold, besides those of the reader. Choice.
 inline constexpr std::size_t kMostLines = 64;
 inline constexpr std::size_t kMostPieces = 1000;

@@ -73,10 +73,16 @@ void draw_findings(Screen& s, const std::vector<safety::Finding>& findings) {
     shown.push_back(&finding);
   }
   parts::gap(s.page, 24.0);
-  parts::second_heading(s.page,
-                        s.say(Say::limits_title, {words::count("met", counts[0]), words::count("near", counts[1]),
-                                                  words::count("broken", counts[2]), words::count("unknown", counts[3])}),
-                        s.say(Say::limits_whose));
+  // Worst first would frighten, best first would lull: the order of the five words; what does not occur is left out.
+  std::vector<words::Text> title;
+  for (int level = 0; level < 4; ++level) {
+    if (counts[level] == 0) continue;
+    if (!title.empty()) title.push_back(words::verbatim(", "));
+    title.push_back(s.say(Say::limits_count,
+                          {words::count("n", counts[level]),
+                           words::arg("level", parts::level_word(s.l, static_cast<parts::Level>(level)))}));
+  }
+  parts::second_heading(s.page, words::join(title), s.say(Say::limits_whose));
   int index = 0;
   for (const safety::Finding* finding : shown) {
     parts::FindingRow row;

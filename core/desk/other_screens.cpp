@@ -89,6 +89,11 @@ void draw_shelf(Screen& s) {
   if (pressed == 0) session.save_book();
   if (pressed == 1) session.ask_for_file();
   if (pressed == 2) session.save_report();
+  if (session.report) {
+    const Progress made = session.report->progress();
+    const double done = made.total > 0 ? static_cast<double>(made.done) / made.total : 0.0;
+    if (parts::progress(s.page, key("shelf") / "making", s.say(Say::making_report), done)) session.report.reset();
+  }
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::cautions));
   for (const Say caution : {Say::caution_arithmetic, Say::caution_discard, Say::cautions_raw, Say::caution_selling}) {

@@ -54,8 +54,8 @@ double Program::work(double budget_ms) {
   const auto now_ms = static_cast<std::int64_t>(session_.shell.clock_ms());
   const book::SaveState before = session_.keeper.state();
   session_.tick(now_ms);
-  if (session_.forecasts.busy()) {
-    session_.forecasts.work(session_.shell.clock_ms, budget_ms);
+  if (session_.working()) {
+    session_.work(budget_ms);
     host_.wake();
     return 0.0;
   }

@@ -329,7 +329,7 @@ void draw_weigh(Screen& s) {
       session.weight_typed.clear();
       session.weighing_day.reset();
       session.view.piece = {};
-      session.tell(s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
+      session.tell_edit(s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
     } else {
       session.tell_wrong(words::sentence(s.l, done.error()));
     }

@@ -99,6 +99,7 @@ void draw_worked(Screen& s, const Worked& worked) {
   const NumberRule rule{"meat", kMass, "g", 1.0, recipe::kMostMeat.value};
   meat.judge = judge_number(s.l, rule);
   meat.may_stay_empty = false;
+  parts::gap(s.page, 16.0);
   const parts::Typed typed = parts::number_field(s.page, meat);
   if (typed.committed) {
     const Result<TypedNumber> number = parse_number(*typed.committed, rule);

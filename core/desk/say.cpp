@@ -1,6 +1,8 @@
 #include "core/desk/say.h"
 
+#include <array>
 #include <cmath>
+#include <utility>
 
 namespace saltrafter::desk {
 
@@ -81,10 +83,25 @@ words::Text known(const words::Language& l, tables::Known known) {
   return {};
 }
 
+// What an amount is of, as tables have it, in words.
+words::Text substance(const words::Language& l, std::string_view of) {
+  constexpr std::array<std::pair<std::string_view, Say>, 5> kSubstances = {{{"NaNO2", Say::of_nitrite},
+                                                                            {"NO2-", Say::of_nitrite_ion},
+                                                                            {"NaNO3", Say::of_nitrate},
+                                                                            {"NO3-", Say::of_nitrate_ion},
+                                                                            {"NaNO2+NaNO3", Say::of_both}}};
+  for (const auto& [id, say] : kSubstances) {
+    if (id == of) return words::text(l, say);
+  }
+  return words::verbatim(std::string(of));
+}
+
 words::Text amount(const words::Language& l, const safety::Amount& amount) {
   if (amount.unit == "1") return words::number(l, amount.value, 2);
   const int decimals = amount.value < 100.0 && std::abs(amount.value - std::round(amount.value)) > 0.05 ? 1 : 0;
-  return words::measure(l, amount.value, decimals, amount.unit + (amount.of.empty() ? "" : " " + amount.of));
+  const words::Text figure = words::measure(l, amount.value, decimals, amount.unit);
+  if (amount.of.empty()) return figure;
+  return words::join({figure, words::verbatim("\u00a0"), substance(l, amount.of)});
 }
 
 }  // namespace saltrafter::desk

@@ -101,9 +101,19 @@ void draw_notice(Screen& screen) {
   if (!session.notice) return;
   const parts::Act close{key("notice") / "close", screen.say(Say::close), parts::ActKind::bare, true, {}};
   const words::Text text = *session.notice;
-  const bool closed = session.notice_is_wrong ? parts::trouble(screen.page, text, {}, close)
-                                              : parts::notice(screen.page, text, close);
-  if (closed) session.notice.reset();
+  if (session.notice_is_wrong) {
+    if (parts::trouble(screen.page, text, {}, close)) session.notice.reset();
+    return;
+  }
+  std::vector<parts::Act> acts;
+  if (session.notice_undoes) {
+    acts.push_back({key("notice") / "undo", screen.say(Say::undo), parts::ActKind::bare, true, {}});
+  }
+  acts.push_back(close);
+  const std::optional<int> pressed = parts::notice(screen.page, text, acts);
+  if (!pressed) return;
+  if (*pressed + 1 < static_cast<int>(acts.size())) session.undo();
+  session.notice.reset();
 }
 
 void draw_history(Screen& screen) {

@@ -1,17 +1,8 @@
 #include "core/desk/session.h"
 
 #include <cmath>
-#include <cstdlib>
 
 namespace saltrafter::desk {
-namespace {
-
-constexpr double kFirstMeat_g = 1000.0;
-
-std::string meat_key(const Id& recipe) { return "meat_g/" + recipe.text; }
-
-}  // namespace
-
 Session::Session(Shell services, book::FirstStore first, const book::SecondStore& second,
                  words::Language words_language)
     : shell(std::move(services)),
@@ -42,27 +33,11 @@ void Session::bring_first_recipes() {
   (void)apply(edit);
 }
 
-Grams Session::meat(const Id& recipe) const {
-  const book::Settings settings = book.settings();
-  const auto found = settings.values.find(meat_key(recipe));
-  if (found == settings.values.end()) return Grams(kFirstMeat_g);
-  const Result<TypedNumber> typed =
-      parse_number(found->second, NumberRule{"meat_g", NumberKind::plain, "", 0.0, recipe::kMostMeat.value});
-  return typed.ok() ? Grams(typed.value().value) : Grams(kFirstMeat_g);
-}
+Grams Session::meat(const Id& recipe) const { return book::meat_on_tray(book.settings(), recipe); }
 
 void Session::set_meat(const Id& recipe, Grams meat) {
   book::Settings settings = book.settings();
-  // Kept to the milligram, in the plain form that parse_number reads back.
-  std::string text = std::to_string(std::llround(meat.value * 1000.0));
-  while (text.size() < 4) text.insert(text.begin(), '0');
-  text.insert(text.size() - 3, ".");
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  // Three digits after the point would be taken for a group of thousands.
-  const auto point = text.find('.');
-  if (point != std::string::npos && text.size() - point == 4) text.push_back('0');
-  settings.values[meat_key(recipe)] = text;
+  book::set_meat_on_tray(settings, recipe, meat);
   book::EditBuilder edit(book, "edit_meat");
   edit.put(settings);
   (void)apply(edit);
@@ -120,7 +95,7 @@ void Session::file_opened(const std::string& name, const std::string& text) {
     return tell_wrong(file_fault(file.error()));
   }
   notice.reset();
-  offer = Offer{name, std::move(file).value(), Grams(kFirstMeat_g)};
+  offer = Offer{name, std::move(file).value(), book::kFirstMeat};
   view.place = Place::bench;
   view.hanging = false;
 }
@@ -149,7 +124,7 @@ void Session::keep_offer() {
   const Id id = edit.create(book::Kind::recipe, offer->file.data);
   const Result<Done> done = apply(edit);
   if (!done.ok()) return tell_wrong(words::sentence(language, done.error()));
-  tell(words::text(language, words::Id::kept, {words::arg("name", offer->file.recipe.name)}));
+  tell_edit(words::text(language, words::Id::kept, {words::arg("name", offer->file.recipe.name)}));
   offer.reset();
   view.recipe = id;
 }
@@ -188,7 +163,17 @@ void Session::send_recipe(const recipe::Recipe& recipe) {
 void Session::save_book() { give_file(share::file_name("book " + iso_date(today()), "book"), share::write_book_file(book)); }
 
 void Session::save_report() {
-  give_file(share::file_name("report " + iso_date(today()), "report", ".json"), share::report(book, today()));
+  if (!report) report = std::make_unique<share::ReportTask>(book, today());
+}
+
+bool Session::work(double budget_ms) {
+  forecasts.work(shell.clock_ms, budget_ms);
+  if (forecasts.busy() || !report) return forecasts.busy();
+  if (!run_slice(*report, shell.clock_ms, budget_ms)) return true;
+  const std::string text = report->text();
+  report.reset();
+  give_file(share::file_name("report " + iso_date(today()), "report", ".json"), text);
+  return false;
 }
 
 void Session::ask_for_file() {
@@ -217,6 +202,12 @@ void Session::read_file(const std::string& path) {
 void Session::tell(words::Text text) {
   notice = std::move(text);
   notice_is_wrong = false;
+  notice_undoes = false;
+}
+
+void Session::tell_edit(words::Text text) {
+  tell(std::move(text));
+  notice_undoes = true;
 }
 
 void Session::tell_wrong(words::Text text) {
@@ -257,7 +248,10 @@ void Session::set_setting(const std::string& name, const std::string& value) {
   (void)apply(edit);
 }
 
-void Session::undo() { (void)book.undo(); }
+void Session::undo() {
+  if (notice_undoes) notice.reset();
+  (void)book.undo();
+}
 
 void Session::redo() { (void)book.redo(); }
 

@@ -68,13 +68,18 @@ class Session {
   std::optional<FilesView> files;  // the desktop's path screen, over everything else
   std::optional<words::Text> notice;  // what was done last, or what was wrong with a file
   bool notice_is_wrong = false;
+  bool notice_undoes = false;  // it tells of the last edit, which can be taken back beside it
   Forecasts forecasts;
+  std::unique_ptr<share::ReportTask> report;  // being made, after the forecasts
 
   Date today() const { return saltrafter::today(book.ports()); }
 
   // Saving. The first recipes are put into an empty book once it is sure that it is empty.
   void tick(std::int64_t now_ms);
   void second_store_has_answered();
+  // Goes on with long work for about so long; true while there is more.
+  bool work(double budget_ms);
+  bool working() const { return forecasts.busy() || report != nullptr; }
   bool second_store_answered() const { return answered_; }
 
   // The recipes of the first visit, put into an empty book. Does nothing in a book that has recipes.
@@ -100,12 +105,13 @@ class Session {
   // Files out, through the browser or the desktop's path screen.
   void send_recipe(const recipe::Recipe& recipe);
   void save_book();
-  void save_report();
+  void save_report();  // begins it; work() gives the file out when it is made
   void ask_for_file();
   void write_file(const std::string& path);  // of the path screen
   void read_file(const std::string& path);
 
   void tell(words::Text text);        // what was done
+  void tell_edit(words::Text text);   // the same of the last edit, with its undo
   void tell_wrong(words::Text text);  // what could not be done, and why
 
   // Another place; the one one is in: its first page.

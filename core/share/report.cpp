@@ -1,6 +1,7 @@
 #include "core/share/report.h"
 
-#include <array>
+#include <algorithm>
+#include <utility>
 
 #include "core/plan/plan.h"
 #include "core/share/book_file.h"
@@ -51,19 +52,18 @@ Node batch_part(const plan::Batch& batch, Date today, safety::Chosen chosen) {
     pieces.items.push_back(std::move(row));
   }
   node.set("pieces", std::move(pieces));
+  return node;
+}
+
+Result<drying::ForecastTask> forecast_of(const plan::Batch& batch, Date today) {
   Result<drying::ForecastInput> input = plan::forecast_input(batch, today);
-  if (!input.ok()) {
-    node.set("forecast", error_node(input.error()));
-    return node;
-  }
-  Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
-  if (!task.ok()) {
-    node.set("forecast", error_node(task.error()));
-    return node;
-  }
-  drying::ForecastTask forecast = std::move(task).value();
-  while (!forecast.finished()) forecast.step();
-  node.set("forecast", forecast_node(forecast.result(), batch.hung_on));
+  if (!input.ok()) return input.error();
+  return drying::ForecastTask::make(std::move(input).value());
+}
+
+Node newer_node(std::string_view kind, const Id& id) {
+  Node node = Node::object();
+  node.set("error", error_node({ErrorCode::newer_schema, std::string(kind), id.text, "", "", {}, {}}));
   return node;
 }
 
@@ -77,27 +77,81 @@ std::string errors_text(Date today, const Error& error) {
 
 }  // namespace
 
-std::string report(const book::Book& book, Date today, const ReportOptions& options) {
-  Node root = report_root(today);
-  Node recipes = Node::list();
+ReportTask::ReportTask(const book::Book& book, Date today, const ReportOptions& options)
+    : today_(today), options_(options) {
+  const book::Settings settings = book.settings();
   for (const Id& id : book.ids(book::Kind::recipe)) {
-    const auto recipe = book.recipe(id);
-    Node node = recipe != nullptr ? recipe_part(*recipe, options.meat, today, options.chosen) : Node::object();
-    if (recipe == nullptr) node.set("error", error_node({ErrorCode::newer_schema, "recipe", id.text, "", "", {}, {}}));
-    put_text(node, "id", id.text);
-    recipes.items.push_back(std::move(node));
+    rows_.push_back({id, book.recipe(id), book::meat_on_tray(settings, id), nullptr});
   }
-  root.set("recipes", std::move(recipes));
+  recipes_ = rows_.size();
+  for (const Id& id : book.ids(book::Kind::batch)) rows_.push_back({id, nullptr, {}, book.batch(id)});
+  key_ = fold(kHashStart, static_cast<std::uint64_t>(today.time_since_epoch().count()));
+  const std::string all = share::write_book_file(book);
+  for (const char c : all) key_ = fold(key_, static_cast<std::uint64_t>(static_cast<unsigned char>(c)));
+}
+
+void ReportTask::step() {
+  if (finished()) return;
+  const Row& row = rows_[at_];
+  if (forecast_) {
+    forecast_->step();
+    if (!forecast_->finished()) return;
+    done_.back().set("forecast", forecast_node(forecast_->result(), row.batch->hung_on));
+    forecast_.reset();
+    ++at_;
+    return;
+  }
+  const bool is_recipe = at_ < recipes_;
+  Node node;
+  if (row.recipe != nullptr) {
+    node = recipe_part(*row.recipe, row.meat, today_, options_.chosen);
+  } else if (row.batch != nullptr) {
+    node = batch_part(*row.batch, today_, options_.chosen);
+  } else {
+    node = newer_node(is_recipe ? "recipe" : "batch", row.id);
+  }
+  put_text(node, "id", row.id.text);
+  if (row.batch != nullptr) {
+    Result<drying::ForecastTask> task = forecast_of(*row.batch, today_);
+    if (task.ok()) {
+      forecast_ = std::move(task).value();
+    } else {
+      node.set("forecast", error_node(task.error()));
+    }
+  }
+  done_.push_back(std::move(node));
+  if (!forecast_) ++at_;
+}
+
+Progress ReportTask::progress() const {
+  // A batch counts a hundred times a recipe: its forecast is what takes the time.
+  constexpr int kBatch = 100;
+  const auto share_of = [this](std::size_t rows) {
+    const std::size_t recipes = std::min(rows, recipes_);
+    return static_cast<int>(recipes) + kBatch * static_cast<int>(rows - recipes);
+  };
+  Progress progress{share_of(at_), share_of(rows_.size())};
+  if (forecast_) {
+    const Progress inner = forecast_->progress();
+    if (inner.total > 0) progress.done += kBatch * inner.done / inner.total;
+  }
+  return progress;
+}
+
+std::string ReportTask::text() const {
+  Node root = report_root(today_);
+  Node recipes = Node::list();
   Node batches = Node::list();
-  for (const Id& id : book.ids(book::Kind::batch)) {
-    const auto batch = book.batch(id);
-    Node node = batch != nullptr ? batch_part(*batch, today, options.chosen) : Node::object();
-    if (batch == nullptr) node.set("error", error_node({ErrorCode::newer_schema, "batch", id.text, "", "", {}, {}}));
-    put_text(node, "id", id.text);
-    batches.items.push_back(std::move(node));
-  }
+  for (std::size_t i = 0; i < done_.size(); ++i) (i < recipes_ ? recipes : batches).items.push_back(done_[i]);
+  root.set("recipes", std::move(recipes));
   root.set("batches", std::move(batches));
   return book::write_tree(root, book::TextForm::file);
+}
+
+std::string report(const book::Book& book, Date today, const ReportOptions& options) {
+  ReportTask task(book, today, options);
+  while (!task.finished()) task.step();
+  return task.text();
 }
 
 FileReport report_of_file(std::string_view text, Date today, const ReportOptions& options) {
@@ -120,7 +174,7 @@ FileReport report_of_file(std::string_view text, Date today, const ReportOptions
   }
   Node root = report_root(today);
   Node recipes = Node::list();
-  recipes.items.push_back(recipe_part(file.value().recipe, options.meat, today, options.chosen));
+  recipes.items.push_back(recipe_part(file.value().recipe, book::kFirstMeat, today, options.chosen));
   root.set("recipes", std::move(recipes));
   return {true, book::write_tree(root, book::TextForm::file)};
 }

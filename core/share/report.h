@@ -4,11 +4,16 @@
 // comes from the module that owns it.
 #pragma once
 
+#include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "core/base/base.h"
 #include "core/book/book.h"
+#include "core/drying/drying.h"
+#include "core/plan/plan.h"
 #include "core/safety/safety.h"
 
 namespace saltrafter::share {
@@ -16,12 +21,41 @@ namespace saltrafter::share {
 inline constexpr std::string_view kReportFormat = "saltrafter.report";
 
 struct ReportOptions {
-  Grams meat{1000.0};  // what recipes are scaled to; a batch has its own
   safety::Chosen chosen = safety::Chosen::not_chosen;
 };
 
-// All recipes and batches of the book, ordered by id. What cannot be computed stands as an "error" in its place.
-// Forecasts are run to their end: up to about a second a batch.
+// All recipes and batches of the book, ordered by id; a recipe for the meat on its tray, as the book has it. What
+// cannot be computed stands as an "error" in its place. Forecasts are run to their end, so it is a task: a step is
+// one record or one step of a forecast.
+class ReportTask : public Task {
+ public:
+  ReportTask(const book::Book& book, Date today, const ReportOptions& options = {});
+
+  bool finished() const override { return at_ == rows_.size(); }
+  void step() override;
+  Progress progress() const override;
+  std::uint64_t key() const override { return key_; }
+
+  std::string text() const;  // of what is done; the whole report when finished
+
+ private:
+  struct Row {
+    Id id;
+    std::shared_ptr<const recipe::Recipe> recipe;
+    Grams meat;
+    std::shared_ptr<const plan::Batch> batch;
+  };
+  Date today_;
+  ReportOptions options_;
+  std::vector<Row> rows_;  // recipes, then batches
+  std::size_t recipes_ = 0;
+  std::size_t at_ = 0;
+  std::vector<book::Node> done_;
+  std::optional<drying::ForecastTask> forecast_;  // of the batch in hand
+  std::uint64_t key_ = 0;
+};
+
+// The task run to its end.
 std::string report(const book::Book& book, Date today, const ReportOptions& options = {});
 
 struct FileReport {

@@ -34,7 +34,15 @@ std::vector<double> placed(const std::vector<double>& wanted, const std::vector<
 void composition_bar(Page& page, const words::Text& head, const std::vector<Share>& shares) {
   Canvas& c = page.canvas();
   page.space(8.0);
-  page.paragraph(head, type::small);
+  // One picture to a listener: the head, then the parts with their figures.
+  Node node;
+  node.role = Role::figure;
+  node.name = head.plain();
+  node.verbatim = head.verbatim();
+  for (const Share& s : shares) node.value += (node.value.empty() ? "" : ", ") + s.name.plain();
+  const Setting title = set(c, head, type::small, page.text_width());
+  const Rect title_rect = page.take(title.height());
+  draw(c, title, title_rect.x, title_rect.y);
   double sum = 0.0;
   for (const Share& s : shares) sum += std::isfinite(s.share) ? std::fmax(0.0, s.share) : 0.0;
   if (sum <= 0.0) return;
@@ -57,15 +65,20 @@ void composition_bar(Page& page, const words::Text& head, const std::vector<Shar
   page.space(2.0);
   const std::vector<double> at = placed(wanted, widths, bar.width);
   if (at.empty()) {
-    for (const Share& s : shares) page.paragraph(s.name, type::text);
+    for (const Share& s : shares) {
+      const Setting name = set(c, s.name, type::text, page.text_width());
+      const Rect line = page.take(name.height());
+      draw(c, name, line.x, line.y);
+    }
   } else {
     const Rect line = page.take(type::text.line());
     for (std::size_t i = 0; i < shares.size(); ++i) {
       const Rect rect{line.x + at[i], line.y, widths[i], line.height};
       draw(c, set(c, shares[i].name, type::text, widths[i] + 1.0), rect.x, rect.y);
-      page.say(shares[i].name, Role::text, rect);
     }
   }
+  node.rect = Rect{title_rect.x, title_rect.y, title_rect.width, page.y() - title_rect.y};
+  page.control(std::move(node));
   page.space(12.0);
 }
 

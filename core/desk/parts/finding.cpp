@@ -89,33 +89,14 @@ bool finding(Page& page, const FindingRow& f) {
   const double remedy_gap = remedy.lines.empty() ? 0.0 : 6.0;
   const double inner = rule.height() + second + bar_line + remedy_gap + remedy.height();
   const Rect rect = page.take(inner + 25.0);
-  c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
-  bool pressed = false;
-  if (f.key) {
-    Node node;
-    node.id = f.key->value();
-    node.role = Role::row;
-    node.name = f.rule.plain();
-    node.verbatim = f.rule.verbatim();
-    node.value = word.plain();
-    node.description = f.found.plain() + (f.remedy.empty() ? "" : " ") + f.remedy.plain();
-    node.focusable = true;
-    node.rect = rect;
-    const Touched touched = page.control(std::move(node));
-    pressed = touched.pressed;
-    if (touched.held)
-      c.fill(Rect{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height - 1.0}, c.colour(Ink::wash));
-    if (touched.shows_focus) {
-      c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink),
-                3.0, 6.0);
-    }
-  } else {
-    page.say(f.rule, Role::text, Rect{rect.x, rect.y + 12.0, rule.width, rule.height()});
-    page.say(word, Role::text, Rect{rect.right() - level.width, rect.y + 12.0, level.width, level.height()});
-    page.say(f.found, Role::text, Rect{rect.x, rect.y + 12.0 + rule.height(), found.width, found.height()});
-    page.say(f.remedy, Role::text,
-             Rect{rect.x, rect.bottom() - 13.0 - remedy.height(), remedy.width, remedy.height()});
-  }
+  Node node;
+  if (f.key) node.id = f.key->value();
+  node.role = Role::row;
+  node.name = f.rule.plain();
+  node.verbatim = f.rule.verbatim();
+  node.value = word.plain();
+  node.description = f.found.plain() + (f.remedy.empty() ? "" : " ") + f.remedy.plain();
+  const bool pressed = page.row_ground(std::move(node), rect).pressed;
   double y = rect.y + 12.0;
   draw(c, rule, rect.x, y);
   draw(c, level, rect.x, y, rect.width, Align::right, word_style.ink);

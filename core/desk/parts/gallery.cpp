@@ -225,8 +225,7 @@ void the_rest(Page& page) {
                  {made("8.7\u2009g × 6.25\u2009% ÷ 4.200\u2009kg"),
                   text(l, Say::working_source, {arg("what", "156"), arg("source", "9 CFR 424.21(c)")})}});
   progress(page, key / "progress", text(l, Say::gallery_work, {arg("done", "41")}), 41.0 / 60.0);
-  notice(page, text(l, Say::gallery_notice),
-         Act{key / "notice", text(l, Say::undo), ActKind::bare, true, {}});
+  notice(page, text(l, Say::gallery_notice), {Act{key / "notice", text(l, Say::undo), ActKind::bare, true, {}}});
   empty_state(page, text(l, Say::gallery_empty), text(l, Say::gallery_empty_do),
               Act{key / "go", text(l, Say::gallery_go), ActKind::other, true, {}});
   trouble(page, text(l, Say::error_storage_denied), text(l, Say::gallery_meanwhile),

@@ -4,27 +4,37 @@
 
 namespace saltrafter::parts {
 
-bool notice(Page& page, const words::Text& text, const std::optional<Act>& a) {
+std::optional<int> notice(Page& page, const words::Text& text, const std::vector<Act>& acts) {
   Canvas& c = page.canvas();
   page.space(8.0);
-  ActSize size;
-  if (a) size = act_size(page, *a, page.width() / 2.0);
-  const bool beside =
-      !a || width_of(c, text, type::text) + size.width + 48.0 <= page.width() || page.width() > 420.0;
-  const Setting words = set(c, text, type::text, page.width() - 32.0 - (beside ? size.width + 8.0 : 0.0));
-  const double inner = beside ? std::fmax(words.height(), size.height) : words.height() + 4.0 + size.height;
-  const Rect rect = page.take(inner + 23.0);
+  std::vector<ActSize> sizes;
+  double acts_width = 0.0;
+  double acts_height = 0.0;
+  for (const Act& a : acts) {
+    sizes.push_back(act_size(page, a, page.width() / 2.0));
+    acts_width += sizes.back().width;
+    acts_height = std::fmax(acts_height, sizes.back().height);
+  }
+  // A few words keep their line; a longer text gets the whole width, and its acts stand beneath.
+  const bool beside = width_of(c, text, type::text) + acts_width + 36.0 <= page.width();
+  const Setting words = set(c, text, type::text, page.width() - 32.0 - (beside ? acts_width + 8.0 : 0.0));
+  const double inner = beside ? std::fmax(words.height(), acts_height)
+                              : words.height() + (acts.empty() ? 10.0 : acts_height);
+  const Rect rect = page.take(inner + 16.0);
   c.fill(rect, c.colour(Ink::wash));
   c.fill(Rect{rect.x, rect.y, rect.width, 3.0}, c.colour(Ink::accent));
-  const double y = rect.y + 13.0 + (beside ? (inner - words.height()) / 2.0 : 0.0);
+  const double y = rect.y + 10.0 + (beside ? (inner - words.height()) / 2.0 : 0.0);
   draw(c, words, rect.x + 16.0, y);
   page.say(text, Role::status, Rect{rect.x + 16.0, y, words.width, words.height()});
   page.space(16.0);
-  if (!a) return false;
-  const Rect at = beside ? Rect{rect.right() - size.width - 12.0, rect.y + 13.0 + (inner - size.height) / 2.0,
-                                size.width, size.height}
-                         : Rect{rect.x + 4.0, y + words.height() + 4.0, size.width, size.height};
-  return act_at(page, *a, at);
+  std::optional<int> pressed;
+  double x = beside ? rect.right() - acts_width - 4.0 : rect.x + 4.0;
+  const double top = beside ? rect.y + 10.0 + (inner - acts_height) / 2.0 : y + words.height();
+  for (std::size_t i = 0; i < acts.size(); ++i) {
+    if (act_at(page, acts[i], Rect{x, top, sizes[i].width, sizes[i].height})) pressed = static_cast<int>(i);
+    x += sizes[i].width;
+  }
+  return pressed;
 }
 
 bool trouble(Page& page, const words::Text& what, const words::Text& meanwhile, const std::optional<Act>& a) {

@@ -5,9 +5,9 @@
 
 namespace saltrafter::parts {
 
-// Under the row it concerns, with its undo; stays until the screen takes it away. True when its act was
-// pressed.
-bool notice(Page& page, const words::Text& text, const std::optional<Act>& act);
+// Under the row it concerns, with its undo; stays until the screen takes it away. The index of the act that
+// was pressed.
+std::optional<int> notice(Page& page, const words::Text& text, const std::vector<Act>& acts);
 
 // Something is not as it should be: what (bold), what holds meanwhile, and an act. True when the act was
 // pressed.

@@ -124,6 +124,22 @@ Touched Page::control(Node node, bool keeps_focus) {
   return t;
 }
 
+Touched Page::row_ground(Node node, const Rect& rect) {
+  node.focusable = node.id != 0;
+  const bool selected = node.selected;
+  node.rect = rect;
+  const Touched touched = control(std::move(node));
+  Canvas& c = canvas();
+  const Rect wide{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height};
+  if (selected) c.fill(wide, c.colour(Ink::sheet));
+  if (touched.held) c.fill(wide, c.colour(Ink::wash));
+  c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
+  if (touched.shows_focus) {
+    c.outline(Rect{wide.x, wide.y + 1.0, wide.width, wide.height - 3.0}, c.colour(Ink::ink), 3.0, 6.0);
+  }
+  return touched;
+}
+
 void Page::say(const words::Text& text, Role role, const Rect& rect, int level) {
   if (text.empty()) return;
   Node node;

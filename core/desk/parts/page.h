@@ -65,6 +65,9 @@ class Page {
   void inset(double by) { inset_ += by; }
 
   Touched control(Node node, bool keeps_focus = false);  // emits it and says what happened to it
+  // The ground of a row: emits its node, which has an id where the whole row can be pressed, and shows a
+  // finger or the focus on it. The hairline beneath belongs to it.
+  Touched row_ground(Node node, const Rect& rect);
   void say(const words::Text& text, Role role, const Rect& rect, int level = 0);  // emits a text
   bool visible(const Rect& rect) const;                                           // worth drawing
   void focus_ring(const Rect& rect, double radius = 9.0);

@@ -28,6 +28,7 @@ void heading(Page& page, const words::Text& text, const words::Text& aside) {
 void second_heading(Page& page, const words::Text& text, const words::Text& beneath) {
   page.space(36.0);
   page.paragraph(text, type::second, Role::heading, 2);
+  if (!beneath.empty()) page.space(4.0);
   page.paragraph(beneath, type::soft);
   page.space(8.0);
 }

@@ -3,35 +3,6 @@
 #include <cmath>
 
 namespace saltrafter::parts {
-namespace {
-
-// Draws the row's ground and border, emits its node. True when it was pressed.
-bool ground(Page& page, const std::optional<Key>& key, Node node, const Rect& rect, bool selected) {
-  Canvas& c = page.canvas();
-  Touched touched;
-  if (key) {
-    node.id = key->value();
-    node.role = Role::row;
-    node.focusable = true;
-    node.selected = selected;
-    node.rect = rect;
-    touched = page.control(std::move(node));
-  }
-  const Rect wide{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height};
-  if (selected) c.fill(wide, c.colour(Ink::sheet));
-  if (touched.held) c.fill(wide, c.colour(Ink::wash));
-  c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
-  if (touched.shows_focus) {
-    c.outline(Rect{wide.x, wide.y + 1.0, wide.width, wide.height - 3.0}, c.colour(Ink::ink), 3.0, 6.0);
-  }
-  return touched.pressed;
-}
-
-void say_unless_target(Page& page, const std::optional<Key>& key, const words::Text& text, const Rect& rect) {
-  if (!key) page.say(text, Role::text, rect);
-}
-
-}  // namespace
 
 words::Text level_word(const words::Language& l, Level level) {
   switch (level) {
@@ -79,23 +50,21 @@ bool row(Page& page, const Row& r) {
   node.verbatim = r.name.verbatim();
   node.value = r.figure.plain();
   node.description = r.fact.plain();
-  const bool pressed = ground(page, r.key, std::move(node), rect, r.selected);
+  if (r.key) node.id = r.key->value();
+  node.selected = r.selected;
+  node.role = Role::row;
+  const bool pressed = page.row_ground(std::move(node), rect).pressed;
   double y = rect.y + (rect.height - 1.0 - inner) / 2.0;
   draw(c, name, rect.x, y);
-  say_unless_target(page, r.key, r.name, Rect{rect.x, y, name.width, name.height()});
   if (beside) {
     draw(c, figure, rect.x, y, rect.width, Align::right, Ink::ink);
-    say_unless_target(page, r.key, r.figure,
-                      Rect{rect.right() - figure_width, y, figure_width, figure.height()});
-  }
+    }
   y += name.height();
   if (!beside) {
     draw(c, figure, rect.x, y);
-    say_unless_target(page, r.key, r.figure, Rect{rect.x, y, figure.width, figure.height()});
-    y += figure.height();
+      y += figure.height();
   }
   draw(c, fact, rect.x, y);
-  say_unless_target(page, r.key, r.fact, Rect{rect.x, y, fact.width, fact.height()});
   return pressed;
 }
 
@@ -122,26 +91,23 @@ bool recipe_line(Page& page, const RecipeLine& line) {
       line.share.plain() + (line.share.empty() || line.grams.empty() ? "" : ", ") + line.grams.plain();
   node.description =
       line.note.plain() + (line.note.empty() || line.finding.empty() ? "" : " ") + line.finding.plain();
-  const bool pressed = ground(page, line.key, std::move(node), rect, line.selected);
+  if (line.key) node.id = line.key->value();
+  node.selected = line.selected;
+  node.role = Role::row;
+  const bool pressed = page.row_ground(std::move(node), rect).pressed;
   double y = rect.y + (rect.height - 1.0 - inner) / 2.0;
   draw(c, name, rect.x, y);
-  say_unless_target(page, line.key, line.name, Rect{rect.x, y, name.width, name.height()});
   // One baseline for the sans name and the larger serif figure.
   const double base = c.baseline(type::text.font(false), type::text.line());
   const double grams_y = y + base - c.baseline(type::task.font(false), type::task.line());
   draw(c, grams, rect.x, grams_y, rect.width, Align::right, Ink::ink);
-  say_unless_target(page, line.key, line.grams,
-                    Rect{rect.right() - grams.width, grams_y, grams.width, grams.height()});
   const double share_x = page.narrow() ? rect.x : rect.right() - grams_column - share.width;
   const double share_y = page.narrow() ? y + first : y;
   draw(c, share, share_x, share_y);
-  say_unless_target(page, line.key, line.share, Rect{share_x, share_y, share.width, share.height()});
   y += first + (page.narrow() ? share.height() : 0.0);
   draw(c, note, rect.x, y);
-  say_unless_target(page, line.key, line.note, Rect{rect.x, y, note.width, note.height()});
   y += note.height();
   draw(c, finding, rect.x, y);
-  say_unless_target(page, line.key, line.finding, Rect{rect.x, y, finding.width, finding.height()});
   return pressed;
 }
 

@@ -61,19 +61,16 @@ class Wide {
       if (row.key && target(row, rect)) pressed = i;
       cells(row.cells, Rect{rect.x, rect.y + (rect.height - 1.0 - tallest) / 2.0, rect.width, tallest},
             type::text, !row.key);
-      c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
+      if (!row.key) c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
     }
     return pressed;
   }
 
  private:
   bool target(const TableRow& row, const Rect& rect) {
-    Canvas& c = page_.canvas();
     Node node;
     node.id = row.key->value();
     node.role = Role::row;
-    node.focusable = true;
-    node.rect = rect;
     for (std::size_t k = 0; k < row.cells.size(); ++k) {
       if (k == 0) {
         node.name = row.cells[k].plain();
@@ -82,13 +79,7 @@ class Wide {
         node.value += (k > 1 ? ", " : "") + row.cells[k].plain();
       }
     }
-    const Touched touched = page_.control(std::move(node));
-    if (touched.held) c.fill(Rect{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height}, c.colour(Ink::wash));
-    if (touched.shows_focus) {
-      c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink),
-                3.0, 6.0);
-    }
-    return touched.pressed;
+    return page_.row_ground(std::move(node), rect).pressed;
   }
 
   void cells(const std::vector<words::Text>& texts, const Rect& line, const Style& style, bool said) {

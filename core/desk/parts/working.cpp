@@ -35,11 +35,7 @@ void working(Page& page, const WorkingView& view) {
   node.verbatim = view.name.verbatim();
   node.value = view.value.plain();
   node.expanded = open;
-  node.focusable = true;
-  node.rect = rect;
-  const Touched touched = page.control(std::move(node));
-  if (touched.pressed) page.host().open_words(view.key.value());
-  if (touched.held) c.fill(Rect{rect.x - 8.0, rect.y, rect.width + 16.0, rect.height}, c.colour(Ink::wash));
+  if (page.row_ground(std::move(node), rect).pressed) page.host().open_words(view.key.value());
   const double y = rect.y + (rect.height - 1.0 - inner) / 2.0;
   draw(c, name, rect.x, y);
   const double value_y = beside ? y : y + name.height();
@@ -54,11 +50,6 @@ void working(Page& page, const WorkingView& view) {
   c.polyline(
       {{rect.right() - 13.0, mid - tip}, {rect.right() - 7.0, mid + tip}, {rect.right() - 1.0, mid - tip}},
       c.colour(Ink::accent), 2.0, false);
-  c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
-  if (touched.shows_focus) {
-    c.outline(Rect{rect.x - 8.0, rect.y + 1.0, rect.width + 16.0, rect.height - 3.0}, c.colour(Ink::ink), 3.0,
-              6.0);
-  }
   if (open) working_block(page, view);
 }
 

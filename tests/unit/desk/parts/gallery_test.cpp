@@ -27,7 +27,7 @@ TEST_CASE(
         CAPTURE(width);
         CAPTURE(scale);
         CAPTURE(pseudo);
-        CHECK(s.host.nodes().size() > 80);
+        CHECK(s.host.nodes().size() > 60);
         for (const Node& n : s.host.nodes()) {
           CAPTURE(n.name);
           // A bare act at the start of a line reaches 12 px into the margin, so that its word stands flush.
