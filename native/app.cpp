@@ -22,6 +22,10 @@ void App::open() {
     if (done.ok()) saved_last_ = path;
     return done;
   };
+  const std::string whereabouts = join_path(data_folder_, "whereabouts.json");
+  if (Result<std::string> kept = read_file(whereabouts); kept.ok()) shell.whereabouts = std::move(kept).value();
+  // Refused or full: the book's own trouble is told by the book.
+  shell.keep_whereabouts = [whereabouts](const std::string& text) { (void)write_file(whereabouts, text); };
   shell.start_folder = start_folder_;
   shell.data_folder = data_folder_;
   program_ = std::make_unique<desk::Program>(std::move(shell), folder_store(data_folder_), book::SecondStore{},

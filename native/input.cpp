@@ -8,13 +8,15 @@ namespace {
 
 constexpr double kWheelStep_px = 60.0;  // CSS px for a notch; choice
 
-std::optional<parts::KeyPress> key_of(SDL_Keycode key, bool command) {
+std::optional<parts::KeyPress> key_of(SDL_Keycode key, bool command, bool shift) {
   using parts::KeyPress;
   if (command) {
     switch (key) {
       case SDLK_a: return KeyPress::select_all;
       case SDLK_c: return KeyPress::copy;
       case SDLK_x: return KeyPress::cut;
+      case SDLK_z: return shift ? KeyPress::redo : KeyPress::undo;
+      case SDLK_y: return KeyPress::redo;
       default: break;
     }
   }
@@ -50,7 +52,7 @@ void feed_key(const SDL_KeyboardEvent& event, parts::Host& host) {
   const SDL_Keycode key = event.keysym.sym;
   if ((command && key == SDLK_v) || (shift && key == SDLK_INSERT)) return paste(host);
   if ((event.keysym.mod & KMOD_ALT) != 0) return;
-  if (const auto press = key_of(key, command)) host.key_down(*press, shift);
+  if (const auto press = key_of(key, command, shift)) host.key_down(*press, shift);
 }
 
 int pointer_of(SDL_FingerID finger) { return 1 + static_cast<int>(finger & 0x7fff'fffe); }

@@ -4,7 +4,7 @@ import {watchInput} from './input.js';
 import {end, use} from './program.js';
 import {rescue, say} from './rescue.js';
 import {begin, soon, touched} from './run.js';
-import {firstStore, loadSecond, secondStore} from './slots.js';
+import {firstStore, loadSecond, secondStore, whereabouts} from './slots.js';
 import {installWorker} from './worker.js';
 
 const body = document.body;
@@ -82,6 +82,7 @@ async function start() {
     pseudo: new URLSearchParams(location.search).has('pseudo'),
     first: firstStore(() => handed),
     second: secondStore(touched),
+    whereabouts: whereabouts(() => handed),
     files: files(),
     // The first frame is on the canvas: the words before it may go.
     firstFrame() {

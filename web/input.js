@@ -6,7 +6,7 @@ import {activeField, onMirror} from './mirror.js';
 
 // In the order of parts::KeyPress.
 const keys = ['Tab', 'Enter', ' ', 'Escape', 'ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'Home', 'End',
-  'PageUp', 'PageDown', 'Backspace', 'Delete', 'select all', 'copy', 'cut'];
+  'PageUp', 'PageDown', 'Backspace', 'Delete', 'select all', 'copy', 'cut', 'undo', 'redo'];
 const largestRatio = 3;
 
 const press = (name, shift = false) => call('key', keys.indexOf(name), shift ? 1 : 0);
@@ -57,12 +57,22 @@ function pressedByBrowser(key) {
   return key === ' ' || key === 'Enter' && document.activeElement.localName === 'button';
 }
 
+// Undo and redo by the keys of both worlds: Z, Shift and Z, Y.
+function historyKey({key, shiftKey}) {
+  const letter = key.toLowerCase();
+  if (letter === 'z') return shiftKey ? 'redo' : 'undo';
+  return letter === 'y' ? 'redo' : null;
+}
+
 // A key of a hardware keyboard. Keys of soft keyboards and of composed letters reach the field as text (mirror.js).
 function onKey(event) {
   if (!running() || event.isComposing || event.keyCode === 229 || event.defaultPrevented) return;
   const field = activeField();
   const command = event.ctrlKey || event.metaKey;
-  if (command || event.altKey) {
+  const history = command && !event.altKey && historyKey(event);
+  if (history) {
+    press(history);
+  } else if (command || event.altKey) {
     if (!command || event.altKey || !field || event.key.toLowerCase() !== 'a') {
       // AltGr writes letters; copy, cut and paste come as events of their own; the rest is the browser's.
       if (!(event.ctrlKey && event.altKey) || !field || event.key.length !== 1) return;

@@ -27,6 +27,8 @@ EM_JS(void, random_words, (std::uint32_t* two), {
   crypto.getRandomValues(HEAPU32.subarray(two >> 2, (two >> 2) + 2));
 });
 EM_JS(void, report_failure, (const char* what), { Module.onAbort(UTF8ToString(what)); });
+EM_JS(int, whereabouts, (), { return Module.whereabouts.get(); });
+EM_JS(void, keep_whereabouts, (const char* text), { Module.whereabouts.set(UTF8ToString(text)); });
 EM_JS(int, wants_pseudo, (), { return Module.pseudo ? 1 : 0; });
 EM_JS(void, download, (const char* name, const char* text), {
   Module.files.download(UTF8ToString(name), UTF8ToString(text));
@@ -48,6 +50,9 @@ desk::Shell shell() {
   services.ports.random_bits = random_bits;
   services.clock_ms = [] { return emscripten_get_now(); };
   services.download = [](const std::string& name, const std::string& text) { download(name.c_str(), text.c_str()); };
+  const int kept = whereabouts();
+  if (kept > 0) services.whereabouts = take_text(kept);
+  services.keep_whereabouts = [](const std::string& text) { keep_whereabouts(text.c_str()); };
   services.pick_file = [] { pick_file(); };
   return services;
 }
@@ -145,7 +150,7 @@ EMSCRIPTEN_KEEPALIVE void saltrafter_wheel(double down_px) { host().wheel(down_p
 
 // `key` counts the names of parts::KeyPress; input.js has the same list.
 EMSCRIPTEN_KEEPALIVE void saltrafter_key(int key, int shift) {
-  if (key < 0 || key > static_cast<int>(saltrafter::parts::KeyPress::cut)) return;
+  if (key < 0 || key > static_cast<int>(saltrafter::parts::KeyPress::redo)) return;
   host().key_down(static_cast<saltrafter::parts::KeyPress>(key), shift != 0);
 }
 EMSCRIPTEN_KEEPALIVE void saltrafter_text(int bytes) { host().text(take_text(bytes)); }
@@ -181,8 +186,8 @@ EMSCRIPTEN_KEEPALIVE void saltrafter_file_opened(int bytes) {
   program->file_opened(text.substr(0, mark), mark < text.size() ? text.substr(mark + 1) : std::string());
 }
 EMSCRIPTEN_KEEPALIVE void saltrafter_go_to(int bytes) { program->go_to(take_text(bytes)); }
-EMSCRIPTEN_KEEPALIVE void saltrafter_place() {
-  saltrafter::web::take_answer(std::string(program->place()).c_str());
+EMSCRIPTEN_KEEPALIVE void saltrafter_address() {
+  saltrafter::web::take_answer(program->address().c_str());
 }
 
 }  // extern "C"

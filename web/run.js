@@ -33,9 +33,22 @@ function again(wait) {
   channel.port2.postMessage(0);
 }
 
-function showPlace() {
-  const place = ask('place');
-  if (place && location.hash !== `#${place}`) history.replaceState(null, '', `#${place}`);
+// The address names what is open, and what the maker opens is a step that the browser's Back takes back.
+let shown = '';  // the program's address as it stands in the bar
+function showAddress() {
+  const address = ask('address');
+  if (!address || address === shown) return;
+  if (shown && location.hash !== `#${address}`) history.pushState(null, '', `#${address}`);
+  else history.replaceState(null, '', `#${address}`);
+  shown = address;
+}
+
+// Goes where the bar says. An address that names nothing is put right, and makes no step.
+function followAddress() {
+  callWith('go_to', location.hash.slice(1));
+  shown = ask('address');
+  if (location.hash !== `#${shown}`) history.replaceState(null, '', `#${shown}`);
+  soon();
 }
 
 // frame(): draws now. Also from inside an input's own event, where the browser grants more.
@@ -50,7 +63,7 @@ export function frame() {
     patched = more ? -1 : version;
     patchedAt = now;
     patch(ask('mirror'), !more);
-    showPlace();
+    showAddress();
   }
   if (entered) {
     // What the input has edited is saved at once, not at the next tick of the timer.
@@ -80,9 +93,8 @@ function flush() {
 export function begin() {
   document.addEventListener('visibilitychange', () => document.visibilityState === 'hidden' ? flush() : touched());
   addEventListener('pagehide', flush);
-  const goTo = () => callWith('go_to', decodeURIComponent(location.hash.slice(1)));
-  addEventListener('hashchange', () => { goTo(); soon(); });
-  if (location.hash) goTo();
+  addEventListener('hashchange', followAddress);
+  if (location.hash) followAddress();
   frame();
   again(0);
 }

@@ -59,6 +59,28 @@ export function firstStore(module) {
   };
 }
 
+// whereabouts(MODULE): where the maker was and what is half typed, beside the book and no part of it.
+export function whereabouts(module) {
+  const key = 'saltrafter-whereabouts';
+  return {
+    get() {
+      try {
+        const text = storage()?.getItem(key) ?? null;
+        return text === null ? absent : put(text, module());
+      } catch {
+        return absent;
+      }
+    },
+    set(text) {
+      try {
+        storage()?.setItem(key, text);
+      } catch {
+        // Refused or full: the book's own trouble is told by the book.
+      }
+    },
+  };
+}
+
 const settled = request => new Promise((resolve, reject) => {
   request.onsuccess = () => resolve(request.result);
   request.onerror = () => reject(request.error);

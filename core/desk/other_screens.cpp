@@ -42,6 +42,7 @@ void draw_round(Screen& s) {
   if (tasks == 0) parts::lead(s.page, s.say(Say::round_nothing));
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::round_later));
+  draw_history(s);
 }
 
 void draw_air(Screen& s) {
@@ -72,6 +73,7 @@ void draw_air(Screen& s) {
   }
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::air_later));
+  draw_history(s);
 }
 
 void draw_shelf(Screen& s) {

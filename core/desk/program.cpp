@@ -1,15 +1,14 @@
 #include "core/desk/program.h"
 
-#include <array>
 #include <cstdio>
 #include <utility>
 
 #include "core/desk/screens.h"
+#include "core/desk/whereabouts.h"
 
 namespace saltrafter::desk {
 namespace {
 
-constexpr std::array<std::string_view, kPlaces> kPlaceNames = {"round", "bench", "rails", "air", "shelf"};
 constexpr double kIdle_ms = 1000.0;
 constexpr double kSaving_ms = 50.0;
 
@@ -42,18 +41,31 @@ Program::Program(Shell shell, book::FirstStore first, book::SecondStore second, 
                  parts::Host::Renderer renderer)
     : session_(std::move(shell), std::move(first), std::move(second), language), host_(renderer) {
   if (session_.second_store_answered()) session_.second_store_has_answered();
+  take_up_whereabouts(session_.shell.whereabouts, session_, host_);
 }
 
 void Program::draw(double now_s) {
   host_.begin_frame(now_s);
+  if (const auto asked = host_.take_history()) session_.step_history(*asked == parts::KeyPress::undo);
   draw_screen(session_, host_);
   host_.end_frame();
+  drawn_ = true;
+}
+
+void Program::keep_whereabouts() {
+  if (!drawn_ || !session_.shell.keep_whereabouts) return;
+  drawn_ = false;
+  std::string text = write_whereabouts(session_, host_);
+  if (text == whereabouts_) return;
+  session_.shell.keep_whereabouts(text);
+  whereabouts_ = std::move(text);
 }
 
 double Program::work(double budget_ms) {
   const auto now_ms = static_cast<std::int64_t>(session_.shell.clock_ms());
   const book::SaveState before = session_.keeper.state();
   session_.tick(now_ms);
+  keep_whereabouts();
   if (session_.working()) {
     session_.work(budget_ms);
     host_.wake();
@@ -85,11 +97,13 @@ void Program::file_opened(const std::string& name, const std::string& text) {
   host_.wake();
 }
 
-std::string_view Program::place() const { return kPlaceNames[static_cast<std::size_t>(session_.view.place)]; }
+std::string Program::address() const { return address_of(session_.view); }
 
-void Program::go_to(std::string_view place) {
-  for (std::size_t i = 0; i < kPlaceNames.size(); ++i) {
-    if (kPlaceNames[i] == place) session_.view.place = static_cast<Place>(i);
+void Program::go_to(std::string_view address) {
+  if (const std::optional<View> view = view_at(address, session_.view)) {
+    if (address_of(*view) != address_of(session_.view)) session_.notice.reset();
+    session_.view = *view;
+    session_.files.reset();
   }
   host_.wake();
 }

@@ -37,9 +37,10 @@ class Program {
   // A file chosen, dropped or named; what is wrong with it is said on the screen.
   void file_opened(const std::string& name, const std::string& text);
 
-  // The place by its name in addresses: "bench", "rails" ...; an unknown name changes nothing.
-  std::string_view place() const;
-  void go_to(std::string_view place);
+  // Where the maker is, for the address bar: "bench", "rails/BATCH" ... An address that names no place changes
+  // nothing.
+  std::string address() const;
+  void go_to(std::string_view address);
 
   // The nodes of the last frame as lines for a mirror, in reading order; fields parted by U+001F, lines by U+001E:
   // id, role, name, value, description, x, y, width, height, state letters (f focusable, F focused, d not ready,
@@ -51,8 +52,12 @@ class Program {
   const Session& session() const { return session_; }
 
  private:
+  void keep_whereabouts();
+
   Session session_;
   parts::Host host_;
+  bool drawn_ = false;  // since the whereabouts were last kept
+  std::string whereabouts_;
 };
 
 }  // namespace saltrafter::desk

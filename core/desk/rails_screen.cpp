@@ -335,6 +335,7 @@ void draw_weigh(Screen& s) {
     }
   }
   draw_notice(s);
+  draw_history(s);
 }
 
 }  // namespace saltrafter::desk

@@ -291,6 +291,7 @@ void draw_hang(Screen& s) {
     if (!hung.ok()) session.tell_wrong(words::sentence(s.l, hung.error()));
   }
   draw_notice(s);
+  draw_history(s);
 }
 
 }  // namespace saltrafter::desk

@@ -52,6 +52,20 @@ std::string typed_number(const words::Language& l, double value, int most_decima
   return text;
 }
 
+words::Text edit_name(const words::Language& l, const std::string& name) {
+  static constexpr std::array<std::pair<std::string_view, Say>, 7> kNames = {{{"edit_first", Say::edit_first},
+                                                                              {"edit_meat", Say::edit_meat},
+                                                                              {"edit_line", Say::edit_line},
+                                                                              {"edit_hang", Say::edit_hang},
+                                                                              {"edit_weigh", Say::edit_weigh},
+                                                                              {"edit_keep", Say::edit_keep},
+                                                                              {"edit_settings", Say::edit_settings}}};
+  for (const auto& [known, say] : kNames) {
+    if (known == name) return words::text(l, say);
+  }
+  return words::text(l, Say::edit_line);
+}
+
 words::Text whose(const words::Language& l, const safety::Finding& finding) {
   if (!finding.jurisdiction) return words::text(l, Say::whose_ours);
   switch (*finding.jurisdiction) {

@@ -20,6 +20,9 @@ words::Text share_of_meat(const words::Language& l, double share);
 // What stands in a number field: the same digits without unit.
 std::string typed_number(const words::Language& l, double value, int most_decimals);
 
+// An edit by the name it was applied under: "Weighing".
+words::Text edit_name(const words::Language& l, const std::string& name);
+
 words::Text whose(const words::Language& l, const safety::Finding& finding);
 words::Text known(const words::Language& l, tables::Known known);
 words::Text amount(const words::Language& l, const safety::Amount& amount);

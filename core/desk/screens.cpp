@@ -45,20 +45,6 @@ void draw_trouble(Screen& screen) {
   }
 }
 
-Say edit_words(const std::string& name) {
-  static constexpr std::array<std::pair<std::string_view, Say>, 7> kNames = {{{"edit_first", Say::edit_first},
-                                                                              {"edit_meat", Say::edit_meat},
-                                                                              {"edit_line", Say::edit_line},
-                                                                              {"edit_hang", Say::edit_hang},
-                                                                              {"edit_weigh", Say::edit_weigh},
-                                                                              {"edit_keep", Say::edit_keep},
-                                                                              {"edit_settings", Say::edit_settings}}};
-  for (const auto& [known, say] : kNames) {
-    if (known == name) return say;
-  }
-  return Say::edit_line;
-}
-
 bool weighing(const Session& session) {
   return session.view.place == Place::rails && !session.view.batch.empty() && !session.view.piece.empty();
 }
@@ -125,7 +111,7 @@ void draw_history(Screen& screen) {
   if (undo) acts.push_back({key("history") / "undo", screen.say(Say::undo), parts::ActKind::bare, true, {}});
   if (redo) acts.push_back({key("history") / "redo", screen.say(Say::redo), parts::ActKind::bare, true, {}});
   parts::gap(screen.page, 24.0);
-  const words::Text what = screen.say(edit_words(undo ? *undo : *redo));
+  const words::Text what = edit_name(screen.l, undo ? *undo : *redo);
   parts::reason(screen.page, screen.say(undo ? Say::last_change : Say::undone_change, {words::arg("what", what)}));
   const std::optional<int> pressed = parts::acts(screen.page, acts);
   if (!pressed) return;

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "core/desk/say.h"
+
 namespace saltrafter::desk {
 Session::Session(Shell services, book::FirstStore first, const book::SecondStore& second,
                  words::Language words_language)
@@ -254,5 +256,13 @@ void Session::undo() {
 }
 
 void Session::redo() { (void)book.redo(); }
+
+void Session::step_history(bool back) {
+  const auto edit = back ? book.can_undo() : book.can_redo();
+  if (!edit) return tell(words::text(language, back ? words::Id::nothing_to_undo : words::Id::nothing_to_redo));
+  back ? undo() : redo();
+  tell(words::text(language, back ? words::Id::undone : words::Id::redone,
+                   {words::arg("what", edit_name(language, *edit))}));
+}
 
 }  // namespace saltrafter::desk

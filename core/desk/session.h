@@ -121,6 +121,8 @@ class Session {
 
   void undo();
   void redo();
+  // The same by keyboard: undo or redo, and says what it did.
+  void step_history(bool back);
 
   std::string setting(const std::string& name) const;
   void set_setting(const std::string& name, const std::string& value);

@@ -19,6 +19,10 @@ struct Shell {
   Ports ports;
   std::function<double()> clock_ms;  // steady; its zero does not matter
 
+  // Where the maker was when the program was last here, as it was handed to keep_whereabouts.
+  std::string whereabouts;
+  std::function<void(const std::string& text)> keep_whereabouts;
+
   // The page: hands a file to the browser, asks the browser for one (answered by Program::file_opened).
   std::function<void(const std::string& name, const std::string& text)> download;
   std::function<void()> pick_file;

@@ -8,7 +8,11 @@ import {Visitor} from './visitor.mjs';
 
 const saved = 'Saved on this device';
 const meat = ['spinbutton', 'Meat on the tray'];
-const openRecipe = page => press(page, 'row', 'Caraway salami…');
+// From wherever the page opens: where the maker was, or at the list.
+const openRecipe = async page => {
+  await press(page, 'place', 'Bench');
+  await press(page, 'row', 'Caraway salami…');
+};
 const shows = (page, grams) => until(async () => {
   const node = await find(page, ...meat);
   return node && node.value.replace(/\D/g, '') === String(grams);

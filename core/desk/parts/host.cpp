@@ -190,6 +190,45 @@ std::optional<ActiveField> Host::active_field() const {
   return ActiveField{focus_, n->role, found->second.buffer.text(), n->rect};
 }
 
+Host::Kept Host::kept() const {
+  constexpr std::size_t kMost = 40;  // of each; more is not worth keeping
+  Kept kept;
+  for (const auto& [page, at] : scrolls_) {
+    if (at > 0.0 && kept.scrolls.size() < kMost) kept.scrolls.emplace_back(page, at);
+  }
+  for (const auto& [id, state] : fields_) {
+    if (state.editing && (state.typed || state.kept)) kept.typing = {id, state.buffer.text()};
+    if (!state.editing && state.kept && kept.refused.size() < kMost) {
+      kept.refused.emplace_back(id, state.buffer.text());
+    }
+  }
+  return kept;
+}
+
+void Host::take_up(const Kept& kept) {
+  for (const auto& [page, at] : kept.scrolls) {
+    if (std::isfinite(at) && at > 0.0) scrolls_[page] = at;
+  }
+  for (const auto& [id, text] : kept.refused) {
+    FieldState& state = fields_[id];
+    state.buffer.set(text);
+    state.left = true;
+  }
+  if (kept.typing) {
+    FieldState& state = fields_[kept.typing->first];
+    state.buffer.set(kept.typing->second);
+    state.editing = true;
+    state.typed = true;
+    focus_ = kept.typing->first;
+  }
+}
+
+std::optional<KeyPress> Host::take_history() {
+  std::optional<KeyPress> out;
+  out.swap(history_);
+  return out;
+}
+
 std::optional<std::string> Host::take_copied() {
   std::optional<std::string> out;
   out.swap(copied_);

@@ -11,6 +11,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "core/desk/parts/canvas.h"
@@ -25,6 +26,7 @@ namespace saltrafter::parts {
 // What a field holds between two frames.
 struct FieldState {
   TextBuffer buffer;
+  std::string before;    // what stood there when it got the focus
   bool editing = false;  // has the focus
   bool typed = false;    // changed since it got it
   bool left = false;     // to be judged by its part in this frame
@@ -71,6 +73,16 @@ class Host {
   const Node* node(std::uint64_t id) const;
   std::uint64_t focused() const { return focus_; }
   std::optional<ActiveField> active_field() const;
+  // What outlasts the program's end: where pages stand, and what was typed and not taken.
+  struct Kept {
+    std::vector<std::pair<std::uint64_t, double>> scrolls;       // page, layout px
+    std::vector<std::pair<std::uint64_t, std::string>> refused;  // field, text: judged again when taken up
+    std::optional<std::pair<std::uint64_t, std::string>> typing;
+  };
+  Kept kept() const;
+  void take_up(const Kept& kept);  // before the first frame
+  // Undo or redo was asked for by the keyboard, outside a field in which something is typed.
+  std::optional<KeyPress> take_history();
   std::optional<std::string> take_copied();  // what copy or cut put aside, for the system's clipboard
   const Display& display() const { return display_; }
   ThemeName theme() const { return theme_; }
@@ -177,6 +189,7 @@ class Host {
   bool pad_open_ = false;
   std::map<std::uint64_t, FieldState> fields_;
   std::optional<std::string> copied_;
+  std::optional<KeyPress> history_;
 
   std::map<std::uint64_t, double> scrolls_;
   std::uint64_t page_ = 0;

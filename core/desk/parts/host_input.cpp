@@ -279,6 +279,7 @@ bool Host::set_focus(std::uint64_t id) {
       const Node* n = node(id);
       state.buffer.set(n == nullptr ? std::string_view() : std::string_view(n->value));
     }
+    state.before = state.buffer.text();
     state.buffer.select_all();  // the first letter replaces; an arrow or Erase keeps
     state.editing = true;
     state.typed = false;
@@ -312,6 +313,22 @@ bool Host::take_key(const Event& e) {
       if (!state->typed) return false;
       state->left = true;
       state->typed = false;
+      settle(2);
+      return true;
+    case KeyPress::undo:
+    case KeyPress::redo:
+      if (state != nullptr && state->typed) {
+        // What is half typed goes first, back to what stood there; then the book's own edits.
+        if (e.key == KeyPress::undo) {
+          state->buffer.set(state->before);
+          state->buffer.select_all();
+          state->typed = false;
+          state->kept = false;
+        }
+        settle(2);
+        return false;
+      }
+      history_ = e.key;
       settle(2);
       return true;
     case KeyPress::space:

@@ -26,6 +26,8 @@ enum class KeyPress {
   select_all,
   copy,
   cut,
+  undo,
+  redo,
 };
 
 struct Display {

@@ -34,6 +34,8 @@ struct Machine {
     shell.ports = world.ports();
     // Each look at the clock takes time, so that a slice ends where its budget says.
     shell.clock_ms = [this] { return steady_ms += 0.25; };
+    shell.whereabouts = whereabouts;
+    shell.keep_whereabouts = [this](const std::string& text) { whereabouts = text; };
     shell.download = [this](const std::string& name, const std::string& text) { files[name] = text; last_file = name; };
     program = std::make_unique<Program>(std::move(shell), drawer.store(), vault.store(), language,
                                         parts::Host::Renderer::none);
@@ -90,6 +92,7 @@ struct Machine {
   book::sample::Vault vault;
   std::map<std::string, std::string> files;
   std::string last_file;
+  std::string whereabouts;
   parts::Display display;
   double steady_ms = 0.0;
   double budget_ms = 50.0;
