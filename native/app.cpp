@@ -30,7 +30,7 @@ void App::open() {
   shell.data_folder = data_folder_;
   program_ = std::make_unique<desk::Program>(std::move(shell), folder_store(data_folder_), book::SecondStore{},
                                              words::english(), parts::Host::Renderer::shell);
-  program_->host().set_theme(options_.theme);
+  program_->set_device_theme(options_.theme);
 }
 
 void App::open_file(const std::string& path) {

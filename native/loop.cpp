@@ -35,7 +35,7 @@ bool take_events(App& app, const Window& window, double wait_ms) {
 
 bool draw_if_wanted(App& app, Window& window) {
   desk::Program& program = *app.program();
-  program.host().set_display(window.display());
+  program.set_display(window.display());
   if (!program.wants_frame() || !window.visible()) return false;
   window.draw(program, now_s());
   if (const auto copied = program.host().take_copied()) SDL_SetClipboardText(copied->c_str());

@@ -157,7 +157,7 @@ void Stage::keep_picture(const desk::Step& step, int number) {
   if (options_.shots.empty()) return;
   for (int i = 0; i < kMostSettling && app_.program()->wants_frame(); ++i) {
     app_.program()->work(kSlice_ms);
-    app_.program()->host().set_display(window_.display());
+    app_.program()->set_display(window_.display());
     window_.draw(*app_.program(), steady_ms() / 1000.0);
   }
   // The back buffer is undefined after it was shown: one frame more, and its pixels before that.

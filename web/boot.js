@@ -1,7 +1,7 @@
 // Brings the program in: checks what it needs, shows how far it is, starts it, keeps it for the next visit.
 import {files} from './files.js';
 import {watchInput} from './input.js';
-import {end, use} from './program.js';
+import {call, end, use} from './program.js';
 import {rescue, say} from './rescue.js';
 import {begin, soon, touched} from './run.js';
 import {firstStore, loadSecond, secondStore, whereabouts} from './slots.js';
@@ -72,6 +72,15 @@ function failed(error) {
   rescue('The program could not be started.', `What went wrong: ${error && error.message || error}`);
 }
 
+// Fields of words are elements of the browser: they are set in the program's own face.
+async function shareFace(module) {
+  const at = call('face');
+  const bytes = module.HEAPU8.slice(at, at + call('face_bytes'));
+  const face = new FontFace('Saltrafter Serif', bytes.buffer);
+  document.fonts.add(face);
+  await face.load().catch(error => console.info('The fields keep the browser\'s own face:', error));
+}
+
 async function start() {
   const url = body.dataset.wasm;
   const wasm = counted(url, Number(body.dataset.wasmBytes));
@@ -106,6 +115,7 @@ async function start() {
     loadSecond(touched);
     watchInput(canvas);
     begin();
+    await shareFace(module);
   }
   await installWorker();
 }

@@ -1,8 +1,8 @@
 // Fingers, mouse, keys and clipboard, the screen's size and the reader's wishes: what happens to the canvas, told
 // to the program in CSS pixels and by the names that it knows.
 import {ask, call, callWith, running} from './program.js';
-import {frame, soon, touched} from './run.js';
-import {activeField, onMirror} from './mirror.js';
+import {frame, showTyping, soon, touched} from './run.js';
+import {activeField, onMirror, typedWords} from './mirror.js';
 
 // In the order of parts::KeyPress.
 const keys = ['Tab', 'Enter', ' ', 'Escape', 'ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'Home', 'End',
@@ -35,6 +35,7 @@ function watchPointers(canvas) {
     tell('up', event);
     // Browsers open a keyboard or a file dialog only while the touch itself is being handled.
     frame();
+    showTyping();
   });
   canvas.addEventListener('pointercancel', () => {
     call('pointer_cancel');
@@ -67,6 +68,8 @@ function historyKey({key, shiftKey}) {
 // A key of a hardware keyboard. Keys of soft keyboards and of composed letters reach the field as text (mirror.js).
 function onKey(event) {
   if (!running() || event.isComposing || event.keyCode === 229 || event.defaultPrevented) return;
+  // Words are the browser's to edit, with its own keys; only the ways out of the field are ours.
+  if (typedWords() && !['Enter', 'Escape'].includes(event.key)) return;
   const field = activeField();
   const command = event.ctrlKey || event.metaKey;
   const history = command && !event.altKey && historyKey(event);
@@ -97,7 +100,7 @@ function onKey(event) {
 function watchClipboard() {
   for (const name of ['copy', 'cut']) {
     document.addEventListener(name, event => {
-      if (!activeField()) return;
+      if (!activeField() || typedWords()) return;
       press(name);
       touched();
       frame();
@@ -105,7 +108,7 @@ function watchClipboard() {
     });
   }
   document.addEventListener('paste', event => {
-    if (!activeField()) return;
+    if (!activeField() || typedWords()) return;
     event.preventDefault();
     callWith('text', event.clipboardData.getData('text/plain'));
     touched();

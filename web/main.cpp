@@ -119,7 +119,7 @@ EMSCRIPTEN_KEEPALIVE void saltrafter_put_done(double ticket, int ok) {
 
 EMSCRIPTEN_KEEPALIVE void saltrafter_display(double width_px, double height_px, double ratio, double left_px,
                                              double top_px, double right_px, double bottom_px) {
-  saltrafter::parts::Display display = host().display();
+  saltrafter::parts::Display display;
   display.width_px = width_px;
   display.height_px = height_px;
   display.pixel_ratio = ratio;
@@ -127,11 +127,13 @@ EMSCRIPTEN_KEEPALIVE void saltrafter_display(double width_px, double height_px, 
   display.safe_top_px = top_px;
   display.safe_right_px = right_px;
   display.safe_bottom_px = bottom_px;
-  host().set_display(display);
+  program->set_display(display);
 }
 EMSCRIPTEN_KEEPALIVE void saltrafter_theme(int dark) {
-  host().set_theme(dark != 0 ? saltrafter::parts::ThemeName::cellar : saltrafter::parts::ThemeName::paper);
+  program->set_device_theme(dark != 0 ? saltrafter::parts::ThemeName::cellar : saltrafter::parts::ThemeName::paper);
 }
+// Whether the screens are dark now, by the maker's choice or the device's.
+EMSCRIPTEN_KEEPALIVE int saltrafter_dark() { return host().theme() == saltrafter::parts::ThemeName::cellar ? 1 : 0; }
 EMSCRIPTEN_KEEPALIVE void saltrafter_reduced_motion(int reduced) { host().set_reduced_motion(reduced != 0); }
 
 // --- fingers, mouse and keys ---
@@ -170,6 +172,16 @@ EMSCRIPTEN_KEEPALIVE void saltrafter_activate(std::uint32_t high, std::uint32_t 
 EMSCRIPTEN_KEEPALIVE void saltrafter_fill(std::uint32_t high, std::uint32_t low, int bytes) {
   host().fill(id_of(high, low), take_text(bytes));
 }
+// Whether words are being typed now: in an element of the page's own, laid over the field.
+EMSCRIPTEN_KEEPALIVE int saltrafter_typing() {
+  const auto field = host().active_field();
+  return field && field->role == saltrafter::parts::Role::textbox ? 1 : 0;
+}
+// The face that fields of words are set in: where its bytes lie, and how many they are.
+EMSCRIPTEN_KEEPALIVE const unsigned char* saltrafter_face() { return saltrafter::parts::text_field_face().bytes; }
+EMSCRIPTEN_KEEPALIVE int saltrafter_face_bytes() {
+  return static_cast<int>(saltrafter::parts::text_field_face().size);
+}
 EMSCRIPTEN_KEEPALIVE void saltrafter_focus(std::uint32_t high, std::uint32_t low) { host().focus(id_of(high, low)); }
 EMSCRIPTEN_KEEPALIVE void saltrafter_leave() { host().leave(); }
 
@@ -197,6 +209,7 @@ int main() {
   words::Language language = web::wants_pseudo() != 0 ? words::pseudo_language() : words::english();
   program = std::make_unique<desk::Program>(web::shell(), web::local_storage(), web::database(), language,
                                             parts::Host::Renderer::shell);
+  program->host().set_words_typed_by_shell();
   const std::string wrong = web::open_canvas();
   if (wrong.empty()) return 0;
   program.reset();

@@ -116,6 +116,12 @@ const makers = {
   progressbar: () => make('div', 'progressbar'),
 };
 
+// typedWords(): the field of words that has the focus, which the browser edits by itself, if one has.
+export function typedWords() {
+  const field = activeField();
+  return field && nodes.get(field).role === 'textbox' ? field : null;
+}
+
 function set(element, name, value) {
   if (value === '' || value === undefined || value === false) {
     if (element.hasAttribute(name)) element.removeAttribute(name);
@@ -157,6 +163,11 @@ function describe(element, node, settled) {
     set(element, 'aria-valuenow', node.now);
   }
   set(element, 'data-role', node.role);
+  if (node.role === 'textbox') {
+    element.classList.toggle('typing', node.has('F'));
+    // Beneath the letters stands the canvas's own line, 22 of its 44 pixels being the letters' size.
+    element.style.fontSize = `${Number(node.height) / 2}px`;
+  }
 }
 
 function place(element, node) {
@@ -214,7 +225,10 @@ export function patch(lines, settled) {
   if (inPlaces.length === 0) places.remove();
   order(container, wanted);
   const here = document.activeElement;
-  if (focused && focused !== here) focused.focus({preventScroll: true});
+  if (focused && focused !== here) {
+    focused.focus({preventScroll: true});
+    if (typedWords() === focused) focused.setSelectionRange(focused.value.length, focused.value.length);
+  }
   else if (!focused && nodes.has(here)) here.blur();
   following = false;
 }

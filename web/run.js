@@ -51,26 +51,47 @@ function followAddress() {
   soon();
 }
 
+function showMirror(settled) {
+  const version = call('mirror_version');
+  if (version === patched) return;
+  // A field that is being typed in is only caught up with when all has settled.
+  patched = settled ? version : -1;
+  patchedAt = performance.now();
+  patch(ask('mirror'), settled);
+  showAddress();
+}
+
+// What the browser colours by itself follows the screens: its own bar, scroll bars, fields.
+let themed = '';
+function showTheme() {
+  const theme = call('dark') ? 'cellar' : 'paper';
+  if (theme === themed) return;
+  themed = theme;
+  document.documentElement.dataset.theme = theme;
+  const ground = getComputedStyle(document.documentElement).getPropertyValue('--paper').trim();
+  for (const meta of document.querySelectorAll('meta[name=theme-color]')) meta.content = ground;
+}
+
 // frame(): draws now. Also from inside an input's own event, where the browser grants more.
 export function frame() {
   if (asked) cancelAnimationFrame(asked);
   asked = 0;
   const more = call('draw', performance.now() / 1000);
-  const now = performance.now();
-  const version = call('mirror_version');
-  if (version !== patched && (!more || now - patchedAt >= mirrorEveryMs)) {
-    // A field that is being typed in is only caught up with when all has settled.
-    patched = more ? -1 : version;
-    patchedAt = now;
-    patch(ask('mirror'), !more);
-    showAddress();
-  }
+  // A field that lies over the canvas moves with it; the others may follow a little later.
+  if (!more || call('typing') || performance.now() - patchedAt >= mirrorEveryMs) showMirror(!more);
+  showTheme();
   if (entered) {
     // What the input has edited is saved at once, not at the next tick of the timer.
     entered = more;
     again(0);
   }
   if (more) soon();
+}
+
+// showTyping(): a field of words that was touched gets the browser's focus at once: from inside the touch's own
+// event a keyboard opens, later it would not.
+export function showTyping() {
+  if (call('typing')) showMirror(true);
 }
 
 // soon(): something changed; a frame at the browser's next convenience.

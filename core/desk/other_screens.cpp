@@ -1,5 +1,6 @@
 // Round, Air and Shelf as far as they go, and the desktop's path screen.
 #include <algorithm>
+#include <array>
 
 #include "core/air/air.h"
 #include "core/desk/screens.h"
@@ -11,6 +12,31 @@ using Say = words::Id;
 
 constexpr int kWeighEvery_d = 7;       // common practice, no source: once a week
 constexpr Pascal kSeaLevel{101325.0};  // dew point and deficit do not depend on it
+
+void draw_look(Screen& s) {
+  Look& look = s.session.look;
+  parts::gap(s.page, 36.0);
+  parts::second_heading(s.page, s.say(Say::look_title), s.say(Say::look_whose));
+  const std::vector<parts::Choice> themes = {{key("look") / "device", s.say(Say::look_device), {}},
+                                             {key("look") / "paper", s.say(Say::look_paper), {}},
+                                             {key("look") / "cellar", s.say(Say::look_cellar), {}}};
+  const int theme = look.theme ? 1 + static_cast<int>(*look.theme) : 0;
+  if (const auto chosen = parts::one_of(s.page, s.say(Say::look_theme), themes, theme)) {
+    look.theme.reset();
+    if (*chosen > 0) look.theme = static_cast<parts::ThemeName>(*chosen - 1);
+  }
+  constexpr std::array<double, 4> kSizes = {1.0, 1.25, 1.5, 2.0};
+  std::vector<parts::Choice> sizes;
+  int size = 0;
+  for (std::size_t i = 0; i < kSizes.size(); ++i) {
+    sizes.push_back({key("look") / static_cast<int>(i), per_cent(s.l, kSizes[i], 0), {}});
+    if (look.text_scale >= kSizes[i]) size = static_cast<int>(i);
+  }
+  parts::gap(s.page, 16.0);
+  if (const auto chosen = parts::one_of(s.page, s.say(Say::look_size), sizes, size)) {
+    look.text_scale = kSizes[static_cast<std::size_t>(*chosen)];
+  }
+}
 
 }  // namespace
 
@@ -96,6 +122,7 @@ void draw_shelf(Screen& s) {
     const double done = made.total > 0 ? static_cast<double>(made.done) / made.total : 0.0;
     if (parts::progress(s.page, key("shelf") / "making", s.say(Say::making_report), done)) session.report.reset();
   }
+  draw_look(s);
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::cautions));
   for (const Say caution : {Say::caution_arithmetic, Say::caution_discard, Say::cautions_raw, Say::caution_selling}) {

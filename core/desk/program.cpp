@@ -44,11 +44,29 @@ Program::Program(Shell shell, book::FirstStore first, book::SecondStore second, 
   take_up_whereabouts(session_.shell.whereabouts, session_, host_);
 }
 
+void Program::set_display(const parts::Display& display) {
+  display_ = display;
+  apply_look();
+}
+
+void Program::set_device_theme(parts::ThemeName theme) {
+  device_theme_ = theme;
+  apply_look();
+}
+
+void Program::apply_look() {
+  parts::Display display = display_;
+  display.text_scale *= session_.look.text_scale;
+  host_.set_display(display);
+  host_.set_theme(session_.look.theme.value_or(device_theme_));
+}
+
 void Program::draw(double now_s) {
   host_.begin_frame(now_s);
   if (const auto asked = host_.take_history()) session_.step_history(*asked == parts::KeyPress::undo);
   draw_screen(session_, host_);
   host_.end_frame();
+  apply_look();
   drawn_ = true;
 }
 

@@ -21,6 +21,10 @@ class Program {
 
   parts::Host& host() { return host_; }
 
+  // The screen's size and the device's wish for light or dark; the maker's own look goes before both.
+  void set_display(const parts::Display& display);
+  void set_device_theme(parts::ThemeName theme);
+
   // One frame, `now_s` on a steady clock; call when wants_frame() says so or the library needs one.
   void draw(double now_s);
   bool wants_frame() const { return host_.wants_frame(); }
@@ -53,9 +57,12 @@ class Program {
 
  private:
   void keep_whereabouts();
+  void apply_look();
 
   Session session_;
   parts::Host host_;
+  parts::Display display_;
+  parts::ThemeName device_theme_ = parts::ThemeName::paper;
   bool drawn_ = false;  // since the whereabouts were last kept
   std::string whereabouts_;
 };

@@ -11,6 +11,7 @@
 #include "core/base/base.h"
 #include "core/book/book.h"
 #include "core/desk/forecasts.h"
+#include "core/desk/parts/parts.h"
 #include "core/desk/shell.h"
 #include "core/plan/plan.h"
 #include "core/recipe/recipe.h"
@@ -29,6 +30,12 @@ struct View {
   bool hanging = false;  // its hanging form
   Id batch;              // open on the Rails
   Id piece;              // being weighed
+};
+
+// How this device shows the screens; kept with it, and no part of the document.
+struct Look {
+  std::optional<parts::ThemeName> theme;  // empty: as the device wishes
+  double text_scale = 1.0;                // 1 .. 2
 };
 
 // The hanging form as it stands; kept while the maker looks elsewhere.
@@ -61,6 +68,7 @@ class Session {
   book::Keeper keeper;
   book::Book& book;  // the keeper's
   View view;
+  Look look;
   HangDraft hang;
   std::optional<Date> weighing_day;  // as chosen on the weighing screen; today when not
   std::string weight_typed;          // on the weighing screen, not kept yet

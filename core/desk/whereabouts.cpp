@@ -10,6 +10,7 @@ namespace {
 using book::Node;
 
 constexpr std::array<std::string_view, kPlaces> kPlaceNames = {"round", "bench", "rails", "air", "shelf"};
+constexpr std::array<std::string_view, 2> kThemes = {"paper", "cellar"};  // by parts::ThemeName
 constexpr std::string_view kHang = "hang";
 
 std::string_view name_of(Place place) { return kPlaceNames[static_cast<std::size_t>(place)]; }
@@ -114,6 +115,8 @@ std::string write_whereabouts(const Session& session, const parts::Host& host) {
   Node root = Node::object();
   const View& view = session.view;
   put(root, "place", std::string(name_of(view.place)));
+  if (session.look.theme) put(root, "theme", std::string(kThemes[static_cast<std::size_t>(*session.look.theme)]));
+  root.set("text_scale", Node::of_number(session.look.text_scale));
   put(root, "recipe", view.recipe.text);
   root.set("hanging", Node::of_boolean(view.hanging));
   put(root, "batch", view.batch.text);
@@ -139,6 +142,10 @@ void take_up_whereabouts(std::string_view text, Session& session, parts::Host& h
   const Result<Node> read = book::read_tree(text);
   if (!read.ok()) return;
   const Node& root = read.value();
+  for (std::size_t i = 0; i < kThemes.size(); ++i) {
+    if (text_at(root, "theme") == kThemes[i]) session.look.theme = static_cast<parts::ThemeName>(i);
+  }
+  session.look.text_scale = number_at(&root, "text_scale", 1.0, 2.0).value_or(1.0);
   const auto id_at = [&root](std::string_view name) {
     const Result<Id> id = parse_id(text_at(root, name));
     return id.ok() ? id.value() : Id{};

@@ -123,7 +123,8 @@ class FieldPart {
     if (touched.pressed) place_caret(rect, room);
     const double base = rect.y + c.baseline(m_.value.font(false), m_.box) + 2.0;
     if (typed_.editing) {
-      draw_edited(rect, room, base);
+      const bool shell_draws = role_ == Role::textbox && page_.host().words_typed_by_shell();
+      if (!shell_draws) draw_edited(rect, room, base);
     } else {
       const Setting lines = set(c, words::verbatim(typed_.text), m_.value, room);
       draw(c, lines, rect.x, rect.y + (m_.box - lines.height()) / 2.0 + 2.0);
@@ -226,6 +227,8 @@ class FieldPart {
 };
 
 }  // namespace
+
+FontData text_field_face() { return gentium_regular(); }
 
 Typed number_field(Page& page, const Field& field) { return FieldPart(page, field, Role::spinbutton).run(); }
 

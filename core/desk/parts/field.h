@@ -9,6 +9,7 @@
 #include <optional>
 #include <string>
 
+#include "core/desk/parts/fonts/fonts.h"
 #include "core/desk/parts/page.h"
 
 namespace saltrafter::parts {
@@ -40,6 +41,9 @@ struct Typed {
   bool changed = false;  // typed in since it got the focus
   std::string text;      // as it stands now
 };
+
+// The face of text_field's letters, for a shell that sets them itself; their size is half the field's height.
+FontData text_field_face();
 
 Typed number_field(Page& page, const Field& field);
 Typed text_field(Page& page, const Field& field);

@@ -51,6 +51,10 @@ class Host {
   void set_display(const Display& display);
   void set_theme(ThemeName theme);
   void set_reduced_motion(bool reduced);
+  // The shell lays an element of its own over a field of words while it is typed in: no letters and no caret of
+  // ours there.
+  void set_words_typed_by_shell() { words_by_shell_ = true; }
+  bool words_typed_by_shell() const { return words_by_shell_; }
   void pointer_down(double x_px, double y_px, PointerSource source, int pointer = 0);
   void pointer_move(double x_px, double y_px, PointerSource source, int pointer = 0);
   void pointer_up(double x_px, double y_px, PointerSource source, int pointer = 0);
@@ -161,6 +165,7 @@ class Host {
   Display display_;
   ThemeName theme_ = ThemeName::paper;
   bool reduced_motion_ = false;
+  bool words_by_shell_ = false;
   double text_scale_ = 1.0;
 
   std::deque<Event> events_;

@@ -39,7 +39,7 @@ struct Machine {
     shell.download = [this](const std::string& name, const std::string& text) { files[name] = text; last_file = name; };
     program = std::make_unique<Program>(std::move(shell), drawer.store(), vault.store(), language,
                                         parts::Host::Renderer::none);
-    program->host().set_display(display);
+    program->set_display(display);
     frames_open = 0;
     loaded = false;
   }
