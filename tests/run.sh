@@ -37,10 +37,11 @@ fi
 # count KIND LOG: sets $passed and $failed.
 count() {
   case $1 in
-    # "[doctest] test cases:  3 |  3 passed | 0 failed | 0 skipped", one a program
-    doctest)
-      counted=$(sed -n 's/.*\[doctest\] test cases:.*| *\([0-9]*\) passed *| *\([0-9]*\) failed.*/\1 \2/p' \
-        "$2")
+    # "[doctest] test cases:  3 |  3 passed | 0 failed | 0 skipped", one a program; ctest writes a test's number
+    # before it, as before the last line of what is no doctest program
+    ctest)
+      counted=$(sed -n 's/.*\[doctest\] test cases:.*| *\([0-9]*\) passed *| *\([0-9]*\) failed.*/\1 \2/p
+        s/^[0-9]\{1,\}: \([0-9]*\) passed, \([0-9]*\) failed$/\1 \2/p' "$2")
       ;;
     tap) counted=$(sed -n 's/^# pass \([0-9]*\)$/\1 0/p; s/^# \(fail\|cancelled\) \([0-9]*\)$/0 \2/p' "$2") ;;
     plain) counted=$(sed -n 's/^\([0-9]*\) passed, \([0-9]*\) failed$/\1 \2/p' "$2" | tail -n 1) ;;

@@ -106,7 +106,7 @@ async function start() {
         .catch(failed);
       return {};
     },
-    onAbort(what) { end(new Error(String(what))); },
+    onAbort(what) { end(new Error(`aborted ${what}`)); },
   };
   const module = await make(handed);
   globalThis.saltrafter = module;

@@ -172,10 +172,11 @@ EMSCRIPTEN_KEEPALIVE void saltrafter_activate(std::uint32_t high, std::uint32_t 
 EMSCRIPTEN_KEEPALIVE void saltrafter_fill(std::uint32_t high, std::uint32_t low, int bytes) {
   host().fill(id_of(high, low), take_text(bytes));
 }
-// Whether words are being typed now: in an element of the page's own, laid over the field.
+// What is being typed now: 0 nothing, 1 a number, 2 words, in an element of the page's own laid over the field.
 EMSCRIPTEN_KEEPALIVE int saltrafter_typing() {
   const auto field = host().active_field();
-  return field && field->role == saltrafter::parts::Role::textbox ? 1 : 0;
+  if (!field) return 0;
+  return field->role == saltrafter::parts::Role::textbox ? 2 : 1;
 }
 // The face that fields of words are set in: where its bytes lie, and how many they are.
 EMSCRIPTEN_KEEPALIVE const unsigned char* saltrafter_face() { return saltrafter::parts::text_field_face().bytes; }

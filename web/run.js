@@ -78,7 +78,7 @@ export function frame() {
   asked = 0;
   const more = call('draw', performance.now() / 1000);
   // A field that lies over the canvas moves with it; the others may follow a little later.
-  if (!more || call('typing') || performance.now() - patchedAt >= mirrorEveryMs) showMirror(!more);
+  if (!more || call('typing') === 2 || performance.now() - patchedAt >= mirrorEveryMs) showMirror(!more);
   showTheme();
   if (entered) {
     // What the input has edited is saved at once, not at the next tick of the timer.
@@ -88,8 +88,8 @@ export function frame() {
   if (more) soon();
 }
 
-// showTyping(): a field of words that was touched gets the browser's focus at once: from inside the touch's own
-// event a keyboard opens, later it would not.
+// showTyping(): a field that was touched gets the browser's focus at once: from inside the touch's own event a
+// keyboard opens, later it would not, and letters that follow the touch closely are not lost.
 export function showTyping() {
   if (call('typing')) showMirror(true);
 }

@@ -45,7 +45,8 @@ quiet() {
   return "$quiet_code"
 }
 
-# What is looked for, by kind of build: CHECK PACKAGE, where CHECK is a command, a header or a font.
+# What is looked for, by kind of build: CHECK PACKAGE, where CHECK is a command, a header, a font or what clang
+# links a sanitizer with.
 needed() {
   cat <<LIST
 command:cmake cmake
@@ -72,10 +73,14 @@ LIST
   esac
   case $1 in tests | bench) cat <<LIST
 command:npm npm
+command:clang++ clang
+runtime:fuzzer libclang-rt-14-dev
 command:chromium chromium
 command:Xvfb xvfb
 command:xauth xauth
 command:import imagemagick
+command:firefox-esr firefox-esr
+command:WebKitWebDriver webkit2gtk-driver
 command:xdotool xdotool
 python:scipy python3-scipy
 LIST
@@ -102,6 +107,7 @@ present() {
     command:*) command -v "${1#*:}" >/dev/null 2>&1 ;;
     python:*) find_python "${1#*:}" ;;
     font:*) find_font "${1#*:}" ;;
+    runtime:*) ls "$(clang++ -print-resource-dir 2>/dev/null)"/lib/linux/libclang_rt."${1#*:}"-*.a >/dev/null 2>&1 ;;
     module:*) [ -d "/usr/share/nodejs/${1#*:}" ] || node -e "require('${1#*:}')" 2>/dev/null ;;
     header:*)
       for header_dir in ${SALTRAFTER_HEADERS:-} /usr/include /usr/local/include \

@@ -290,6 +290,8 @@ void draw_weigh(Screen& s) {
   field.unit = words::verbatim("g");
   field.large = true;
   field.pad_act = s.say(Say::keep_weight);
+  field.units = {"g", "oz", "lb"};
+  if (last != nullptr) field.last = typed_number(s.l, last->mass.value, 1);
   const words::Language language = s.l;
   field.judge = [language, rule, hung_g, expected](const std::string& typed) {
     parts::Judged judged;
@@ -312,7 +314,7 @@ void draw_weigh(Screen& s) {
   };
   const parts::Typed typed = parts::number_field(s.page, field);
   if (typed.committed) session.weight_typed = *typed.committed;
-  const std::string text = typed.editing ? typed.text : session.weight_typed;
+  const std::string text = typed.editing ? typed.judged : session.weight_typed;
   const Result<TypedNumber> number = parse_number(text, rule);
   parts::gap(s.page, 24.0);
   const parts::FieldState* day_field = s.page.host().field((key("weigh") / "day").value());

@@ -98,6 +98,7 @@ void draw_worked(Screen& s, const Worked& worked) {
   meat.unit = words::verbatim("g");
   const NumberRule rule{"meat", kMass, "g", 1.0, recipe::kMostMeat.value};
   meat.judge = judge_number(s.l, rule);
+  meat.units = {"g", "kg", "oz", "lb"};
   meat.may_stay_empty = false;
   parts::gap(s.page, 16.0);
   const parts::Typed typed = parts::number_field(s.page, meat);
@@ -253,13 +254,15 @@ void draw_hang(Screen& s) {
                                              words::arg("each", grams(s.l, Grams(sheet.value().total.value / pieces)))}));
 
   const auto number = [&s](std::string_view name, Say label, NumberRule rule, double shown, std::string_view unit,
-                           int decimals, auto&& take) {
+                           int decimals, double step, std::vector<std::string> units, auto&& take) {
     parts::Field field;
     field.key = key("hang") / name;
     field.label = s.say(label);
     field.value = typed_number(s.l, shown, decimals);
     field.unit = words::verbatim(unit);
     field.judge = judge_number(s.l, rule);
+    field.step = step;
+    field.units = std::move(units);
     field.may_stay_empty = false;
     parts::gap(s.page, 24.0);
     const parts::Typed typed = parts::number_field(s.page, field);
@@ -268,11 +271,12 @@ void draw_hang(Screen& s) {
     if (value.ok()) take(value.value().value);
   };
   number("casing", Say::casing, {"casing", NumberKind::length, "mm", 0.015, 0.200}, draft.casing.value * 1000.0, "mm",
-         1, [&draft](double value) { draft.casing = Metres(value); });
+         1, 1.0, {"mm", "in"}, [&draft](double value) { draft.casing = Metres(value); });
   number("temperature", Say::temperature, {"temperature", NumberKind::temperature, "°C", 0.0, 30.0},
-         draft.air.temperature.value, "°C", 1, [&draft](double value) { draft.air.temperature = Celsius(value); });
+         draft.air.temperature.value, "°C", 1, 0.5, {"°C", "°F"},
+         [&draft](double value) { draft.air.temperature = Celsius(value); });
   number("humidity", Say::humidity, {"humidity", NumberKind::humidity, "%", 0.40, 0.98},
-         draft.air.humidity.value * 100.0, "% RH", 1,
+         draft.air.humidity.value * 100.0, "% RH", 1, 1.0, {},
          [&draft](double value) { draft.air.humidity = RelativeHumidity(value); });
   const auto air = air::moist_air(draft.air.temperature, draft.air.humidity, kSeaLevel, air::Over::water);
   if (air.ok()) {

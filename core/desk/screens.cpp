@@ -128,8 +128,12 @@ std::function<parts::Judged(const std::string&)> judge_number(const words::Langu
     const Result<TypedNumber> number = parse_number(typed, rule);
     if (!number.ok()) {
       judged.error = words::sentence(l, number.error());
-    } else if (number.value().computed && rule.kind == NumberKind::mass) {
-      judged.answer = grams(l, Grams(number.value().value));
+    } else if (number.value().computed || number.value().unit != rule.unit) {
+      // What was worked out or typed in another unit is said in the field's own.
+      const double value = number.value().value;
+      if (rule.kind == NumberKind::mass) judged.answer = grams(l, Grams(value));
+      if (rule.kind == NumberKind::length) judged.answer = millimetres(l, Metres(value));
+      if (rule.kind == NumberKind::temperature) judged.answer = celsius(l, Celsius(value));
     }
     return judged;
   };

@@ -36,6 +36,8 @@ Text month_short(const Language& l, int m) { return text(l, nth(Id::month_short_
 
 Text weekday(const Language& l, Date date) { return text(l, nth(Id::weekday_1, parts_of(date).weekday, 7)); }
 
+Text weekday_short(const Language& l, int iso_weekday) { return text(l, nth(Id::weekday_short_1, iso_weekday, 7)); }
+
 Text day_month(const Language& l, Date date) {
   const Parts p = parts_of(date);
   return text(l, Id::date_day_month, {figure("day", p.day), arg("month", month_short(l, p.month))});

@@ -13,6 +13,7 @@ namespace saltrafter::words {
 Text month(const Language& language, int month_1_to_12);
 Text month_short(const Language& language, int month_1_to_12);
 Text weekday(const Language& language, Date date);
+Text weekday_short(const Language& language, int iso_weekday);  // 1 Monday .. 7 Sunday
 
 Text day_month(const Language& language, Date date);  // "25 Nov"
 Text day_full(const Language& language, Date date);   // "Wed 25 November 2026"

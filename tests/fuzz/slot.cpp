@@ -1,5 +1,4 @@
 // Fuzz target: a slot that is taken is written byte for byte as it was read, and any mixture of slots resolves.
-// Build with clang++ -fsanitize=fuzzer,address,undefined.
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>

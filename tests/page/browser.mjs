@@ -17,15 +17,20 @@ const switches = [
   '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-quic',
 ];
 
-function findChromium() {
-  if (process.env.SALTRAFTER_CHROMIUM) return process.env.SALTRAFTER_CHROMIUM;
+// findCommand(NAMES, PACKAGE, VARIABLE): the first such program, or the one that the environment's VARIABLE
+// names.
+export function findCommand(names, debianPackage, variable) {
+  if (process.env[variable]) return process.env[variable];
   for (const folder of (process.env.PATH ?? '').split(delimiter)) {
-    for (const name of ['chromium', 'chromium-browser', 'google-chrome']) {
+    for (const name of names) {
       if (existsSync(join(folder, name))) return join(folder, name);
     }
   }
-  throw new Error('Chromium was not found. Debian has it in the package chromium.');
+  throw new Error(`${names[0]} was not found. Debian has it in the package ${debianPackage}.`);
 }
+
+const findChromium = () =>
+  findCommand(['chromium', 'chromium-browser', 'google-chrome'], 'chromium', 'SALTRAFTER_CHROMIUM');
 
 export const launchOptions = () => ({executablePath: findChromium(), headless: true, args: switches});
 
@@ -49,7 +54,8 @@ export async function watch(page, address) {
     if (message.type() === 'error') complaints.push(`console: ${message.text()}`);
   });
   await page.exposeFunction('noteViolation', text => complaints.push(`policy: ${text}`));
-  await page.addInitScript(() => {
+  // The same under Playwright's name and under Puppeteer's.
+  await (page.addInitScript ?? page.evaluateOnNewDocument).call(page, () => {
     addEventListener('securitypolicyviolation', event =>
       globalThis.noteViolation(`${event.violatedDirective} ${event.blockedURI}`));
   });
@@ -57,11 +63,15 @@ export async function watch(page, address) {
 }
 
 // started(PAGE): waits for the first frame; gives its time in ms since the navigation began.
-export async function started(page) {
-  const seen = () => performance.getEntriesByName('first-frame').length > 0;
-  await page.waitForFunction(seen, null, {timeout: 30000});
-  return page.evaluate(() => performance.getEntriesByName('first-frame')[0].startTime);
-}
+export const started = page => page.evaluate(async () => {
+  const end = performance.now() + 30000;
+  for (;;) {
+    const [mark] = performance.getEntriesByName('first-frame');
+    if (mark) return mark.startTime;
+    if (performance.now() > end) throw new Error('there is no first frame');
+    await new Promise(done => setTimeout(done, 20));
+  }
+});
 
 // picture(PAGE, NAME): a screenshot that stays in build/screens/.
 export async function picture(page, name) {
@@ -70,9 +80,11 @@ export async function picture(page, name) {
 }
 
 // colours(PAGE): how many different colours the canvas shows. A blank one shows one.
-export async function colours(page) {
-  const png = await page.locator('#canvas').screenshot();
-  return page.evaluate(async base64 => {
+export const colours = async page => coloursIn(page, await page.locator('#canvas').screenshot());
+
+// coloursIn(PAGE, PNG): the same of a picture, counted with the page's help.
+export const coloursIn = (page, png) =>
+  page.evaluate(async base64 => {
     const image = new Image();
     image.src = `data:image/png;base64,${base64}`;
     await image.decode();
@@ -83,7 +95,6 @@ export async function colours(page) {
     context.drawImage(image, 0, 0);
     const pixels = new Uint32Array(context.getImageData(0, 0, image.width, image.height).data.buffer);
     return new Set(pixels).size;
-  }, png.toString('base64'));
-}
+  }, Buffer.from(png).toString('base64'));
 
 export {serve};

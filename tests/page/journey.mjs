@@ -1,5 +1,6 @@
 // Journeys (tests/journeys) in the page: the reader of the file, and a player that sees by the mirror's elements,
 // touches the canvas where they lie and types into their fields. core/desk/journey.h says what the verbs mean.
+// Of a page it needs evaluate(FUNCTION, ARGUMENT), which every engine's driver has, and hands (below).
 import {readFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {root} from './browser.mjs';
@@ -56,8 +57,16 @@ export const nodes = page => page.evaluate(async () => {
   });
 });
 
-const element = (page, node) => page.evaluateHandle(at =>
-  document.querySelectorAll('#mirror [data-role]')[at], node.at);
+// How a page is touched, where Playwright's finger does not do it: {tap(X, Y), wheel(X, Y, BY)}.
+export const hands = new WeakMap();
+export const fingers = page => ({
+  tap: (x, y) => page.touchscreen.tap(x, y),
+  wheel: async (x, y, by) => {
+    await page.mouse.move(x, y);
+    await page.mouse.wheel(0, by);
+  },
+});
+const handsOf = page => hands.get(page) ?? fingers(page);
 
 export const sleep = ms => new Promise(done => setTimeout(done, ms));
 
@@ -97,15 +106,14 @@ export async function told(page) {
 
 // A finger scrolls what it wants to touch into view; where that moves nothing, the node does not scroll.
 async function reveal(page, role, name) {
-  const {width, height} = page.viewportSize();
+  const {width, height} = await page.evaluate(() => ({width: innerWidth, height: innerHeight}));
   const room = {top: 90, bottom: height - 130};
   for (let turn = 0; turn < 6; ++turn) {
     const node = await wait(page, role, name);
     const middle = node.y + node.height / 2;
     const inside = !node.state.includes('o') && middle > room.top && middle < room.bottom;
     if (inside || role === 'place') return node;
-    await page.mouse.move(width / 2, height / 2);
-    await page.mouse.wheel(0, middle - (room.top + room.bottom) / 2);
+    await handsOf(page).wheel(width / 2, height / 2, middle - (room.top + room.bottom) / 2);
     await sleep(150);
     await settled(page);
     const now = await wait(page, role, name);
@@ -114,22 +122,23 @@ async function reveal(page, role, name) {
   return wait(page, role, name);
 }
 
-// Pages of a browser that has no touch screen.
-export const withMouse = new WeakSet();
-
 export async function press(page, role, name) {
   await settled(page);
   const node = await reveal(page, role, name);
-  const at = [node.x + node.width / 2, node.y + node.height / 2];
-  await (withMouse.has(page) ? page.mouse.click(...at) : page.touchscreen.tap(...at));
+  await handsOf(page).tap(node.x + node.width / 2, node.y + node.height / 2);
 }
 
 // fill(...): the way of assistive software and of soft keyboards, and then out of the field.
 export async function fill(page, role, name, text) {
-  const field = await element(page, await wait(page, role, name));
-  await field.fill(text);
+  const {at} = await wait(page, role, name);
+  await page.evaluate(([at, text]) => {
+    const field = document.querySelectorAll('#mirror [data-role]')[at];
+    field.focus();
+    field.select();
+    document.execCommand(text ? 'insertText' : 'delete', false, text);
+  }, [at, text]);
   await settled(page);
-  await field.evaluate(input => input.blur());
+  await page.evaluate(() => document.activeElement.blur());
 }
 
 // Plays steps in a world: {page, shell: {verb: async argument => ...}}. The world's page may change under way.

@@ -5,7 +5,7 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {chromium} from 'playwright-core';
 import {launchOptions, started} from './browser.mjs';
-import {sleep, until, withMouse} from './journey.mjs';
+import {fingers, hands, sleep, until} from './journey.mjs';
 
 export class Mortal {
   constructor() { this.profile = mkdtempSync(join(tmpdir(), 'saltrafter-profile-')); }
@@ -31,7 +31,8 @@ export class Mortal {
     this.browser = await chromium.connectOverCDP(`ws://127.0.0.1:${lines[0]}${lines[1]}`);
     const [context] = this.browser.contexts();
     this.page = await context.newPage();
-    withMouse.add(this.page);
+    // This browser has no touch screen.
+    hands.set(this.page, {...fingers(this.page), tap: (x, y) => this.page.mouse.click(x, y)});
     await this.page.setViewportSize({width: 1000, height: 800});
     await this.page.goto(address);
     await started(this.page);

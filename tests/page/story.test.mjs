@@ -1,10 +1,9 @@
 // The main job in the page, wide and narrow, by touch and through the mirror, a picture of each step.
 import assert from 'node:assert/strict';
-import {mkdirSync, rmSync} from 'node:fs';
-import {join} from 'node:path';
 import {after, before, test} from 'node:test';
-import {openBrowser, screens} from './browser.mjs';
-import {journey, matches, Player, readJourney, settled} from './journey.mjs';
+import {openBrowser} from './browser.mjs';
+import {matches, readJourney} from './journey.mjs';
+import {playStory} from './story.mjs';
 import {sizes, Visitor} from './visitor.mjs';
 
 let browser;
@@ -35,21 +34,7 @@ test('a pattern is open where it has dots, and exact where it has none', () => {
 
 for (const [size, options] of Object.entries(sizes)) {
   test(`the first batch, ${size}`, async () => {
-    const folder = join(screens, size);
-    rmSync(folder, {recursive: true, force: true});
-    mkdirSync(folder, {recursive: true});
     const visitor = await Visitor.start(browser, {options});
-    const looks = ['see', 'miss', 'note', 'changed'];
-    const player = new Player(journey('first_batch'), visitor, async (step, number, error) => {
-      if (visitor.page.isClosed() || !error && looks.includes(step.verb)) return;
-      await settled(visitor.page);
-      await visitor.page.screenshot({path: join(folder, `${String(number).padStart(2, '0')}.png`)});
-    });
-    try {
-      await player.play();
-      visitor.assertQuiet();
-    } finally {
-      await visitor.end();
-    }
+    await playStory(visitor, size);
   });
 }

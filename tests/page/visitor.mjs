@@ -1,4 +1,5 @@
-// A person at the page in one browser: opens it, closes it, loses the network, gets files and gives some.
+// A person at the page in one browser: opens it, closes it, loses the network, gets files and gives some. For
+// another engine than Chromium a class of its own does what the methods under "The browser's own" do here.
 import {readFile} from 'node:fs/promises';
 import assert from 'node:assert/strict';
 import {pageFolder, serve, started, watch} from './browser.mjs';
@@ -17,11 +18,11 @@ export class Visitor {
 
   // `options` are those of a browser context; `path` what follows the address.
   static async start(browser, {options = sizes.wide, path = '', init} = {}) {
-    const visitor = new Visitor();
+    const visitor = new this();
     Object.assign(visitor, {browser, options, path, init, complaints: [], downloads: [], taken: new Map()});
     Visitor.all.add(visitor);
     visitor.server = await serve(pageFolder);
-    visitor.context = await browser.newContext(options);
+    await visitor.arrive();
     await visitor.open();
     return visitor;
   }
@@ -29,14 +30,10 @@ export class Visitor {
   get address() { return this.server.address; }
 
   async open() {
-    this.page = await this.context.newPage();
-    if (this.init) await this.page.addInitScript(this.init);
-    const complaints = await watch(this.page, this.address);
-    this.complaints.push(complaints);
-    this.page.on('download', download => this.downloads.push(download));
+    this.page = await this.newPage();
     await this.page.goto(this.address + this.path);
     await started(this.page);
-    await until(() => this.page.locator('#mirror [data-role]').count());
+    await until(() => this.page.evaluate(() => document.querySelector('#mirror [data-role]') !== null));
   }
 
   // What must not have happened on any page so far.
@@ -48,7 +45,7 @@ export class Visitor {
 
   async end() {
     Visitor.all.delete(this);
-    await this.context?.close();
+    await this.depart();
     await this.server?.close();
   }
 
@@ -61,34 +58,28 @@ export class Visitor {
     offline: async () => {
       this.port = Number(new URL(this.address).port);
       await this.server.close();
-      await this.context.setOffline(true);
+      await this.cut(true);
     },
     online: async () => {
-      await this.context.setOffline(false);
+      await this.cut(false);
       this.server = await serve(pageFolder, {port: this.port});
     },
     reopen: () => this.open(),
     new_visitor: async () => {
-      await this.context.close();
-      this.context = await this.browser.newContext(this.options);
+      await this.depart();
+      await this.arrive();
       await this.open();
     },
     take_file: async name => {
-      const download = await until(() => this.downloads.shift());
+      const download = await until(() => this.download());
       assert.ok(download, 'nothing was downloaded');
-      this.taken.set(name, await readFile(await download.path(), 'utf8'));
-      this.takenName = download.suggestedFilename();
+      this.taken.set(name, download.text);
+      this.takenName = download.name;
     },
     open_file: async name => {
       await this.give(this.takenName, this.taken.get(name));
     },
   };
-
-  // give(NAME, TEXT): a file that the person chooses.
-  async give(name, text) {
-    await this.page.setInputFiles('#file', {name, mimeType: 'application/json', buffer: Buffer.from(text)});
-    await sleep(200);
-  }
 
   // slots(): everything of ours in both stores, as stored.
   slots() {
@@ -96,5 +87,39 @@ export class Visitor {
       const {everything} = await import(new URL('slots.js', document.baseURI).href);
       return everything();
     });
+  }
+
+  // The browser's own.
+
+  // What the pages have complained of so far.
+  async heard() { return this.complaints.flat(); }
+
+  // A browser that has never been at this page, and its end.
+  async arrive() { this.context = await this.browser.newContext(this.options); }
+  async depart() { await this.context?.close(); }
+
+  // An empty page whose complaints and downloads are noted.
+  async newPage() {
+    const page = await this.context.newPage();
+    if (this.init) await page.addInitScript(this.init);
+    this.complaints.push(await watch(page, this.address));
+    page.on('download', download => this.downloads.push(download));
+    return page;
+  }
+
+  // The host is gone already: what else the engine can do to be without a network.
+  async cut(offline) { await this.context.setOffline(offline); }
+
+  // The next file that the page has handed out: {name, text}, or null.
+  async download() {
+    const download = this.downloads.shift();
+    if (!download) return null;
+    return {name: download.suggestedFilename(), text: await readFile(await download.path(), 'utf8')};
+  }
+
+  // give(NAME, TEXT): a file that the person chooses.
+  async give(name, text) {
+    await this.page.setInputFiles('#file', {name, mimeType: 'application/json', buffer: Buffer.from(text)});
+    await sleep(200);
   }
 }

@@ -1,5 +1,6 @@
 #include "core/desk/parts/acts.h"
 #include "core/desk/parts/field.h"
+#include "core/desk/parts/month_sheet.h"
 
 namespace saltrafter::parts {
 namespace {
@@ -40,13 +41,27 @@ std::optional<Date> date_field(Page& page, const DateField& field) {
     if (day.ok()) chosen = day.value();
   }
   page.hold(2.0);
+  const Key sheet_key = field.key / "sheet";
+  Host& host = page.host();
   const std::optional<int> quick =
       acts(page,
            {Act{field.key / "today", words::text(l, words::Id::act_today), ActKind::bare, true, {}},
-            Act{field.key / "yesterday", words::text(l, words::Id::act_yesterday), ActKind::bare, true, {}}});
-  if (quick) {
-    page.host().drop_field(field.key.value());
-    chosen = field.today - std::chrono::days(*quick);
+            Act{field.key / "yesterday", words::text(l, words::Id::act_yesterday), ActKind::bare, true, {}},
+            Act{field.key / "month", words::text(l, words::Id::sheet_open), ActKind::bare, true, {}}});
+  std::optional<Date> pointed;  // chosen without typing: what is half typed gives way
+  if (quick && *quick < 2) pointed = field.today - std::chrono::days(*quick);
+  if (quick && *quick == 2) host.open_words(sheet_key.value());
+  if (host.opened(sheet_key.value())) {
+    const std::optional<Date> day = month_sheet(
+        page, {sheet_key, field.value.value_or(field.today), field.value, field.today, field.future_refused});
+    if (day) {
+      pointed = day;
+      host.open_words(sheet_key.value());
+    }
+  }
+  if (pointed) {
+    host.drop_field(field.key.value());
+    chosen = pointed;
   }
   return chosen;
 }

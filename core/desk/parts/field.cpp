@@ -54,7 +54,7 @@ class FieldPart {
     if (state == nullptr) return;
     if (state->left) {
       state->left = false;
-      const std::string text = state->buffer.text();
+      const std::string text = in_unit(*state);
       const bool empty = text.find_first_not_of(' ') == std::string::npos;
       state->error =
           (empty && field_.may_stay_empty) || !field_.judge ? words::Text() : field_.judge(text).error;
@@ -69,9 +69,25 @@ class FieldPart {
       page_.host().wake();
     }
     if (state == nullptr) return;
+    typed_.judged = in_unit(*state);
     typed_.editing = state->editing;
     typed_.changed = state->typed;
     if (state->editing && state->typed) state->error = words::Text();
+  }
+
+  // What was typed with the unit that was chosen for it, unless one was typed too.
+  static std::string in_unit(const FieldState& state) {
+    const std::string& text = state.buffer.text();
+    const bool named = std::any_of(text.begin(), text.end(), [](char c) {
+      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '%' || static_cast<unsigned char>(c) == 0xC2;
+    });
+    const bool empty = text.find_first_not_of(' ') == std::string::npos;
+    return state.unit.empty() || named || empty ? text : text + " " + state.unit;
+  }
+
+  words::Text unit() {
+    const FieldState* state = page_.host().field(id());
+    return state != nullptr && !state->unit.empty() ? words::verbatim(state->unit) : field_.unit;
   }
 
   std::string shown() {
@@ -95,7 +111,8 @@ class FieldPart {
     Canvas& c = page_.canvas();
     typed_.text = shown();
     const words::Text wrong = error();
-    const double unit_width = field_.unit.empty() ? 0.0 : width_of(c, field_.unit, m_.unit) + 12.0;
+    const words::Text unit_name = unit();
+    const double unit_width = unit_name.empty() ? 0.0 : width_of(c, unit_name, m_.unit) + 12.0;
     const double room = m_.width - unit_width;
     if (!typed_.editing) {
       // Long words stand on several lines while nobody types; nothing is cut.
@@ -129,11 +146,11 @@ class FieldPart {
       const Setting lines = set(c, words::verbatim(typed_.text), m_.value, room);
       draw(c, lines, rect.x, rect.y + (m_.box - lines.height()) / 2.0 + 2.0);
     }
-    if (!field_.unit.empty()) {
-      const Setting unit = set(c, field_.unit, m_.unit, m_.width);
+    if (!unit_name.empty()) {
+      const Setting set_unit = set(c, unit_name, m_.unit, m_.width);
       const double y = base - c.baseline(m_.unit.font(false), m_.unit.line());
-      draw(c, unit, rect.x, y, rect.width, Align::right, m_.unit.ink);
-      page_.say(field_.unit, Role::text, Rect{rect.right() - unit.width, y, unit.width, unit.height()});
+      draw(c, set_unit, rect.x, y, rect.width, Align::right, m_.unit.ink);
+      page_.say(unit_name, Role::text, Rect{rect.right() - set_unit.width, y, set_unit.width, set_unit.height()});
     }
     const Ink line_ink = typed_.editing ? Ink::accent : (wrong.empty() ? Ink::soft : Ink::not_met);
     const double thickness = typed_.editing || !wrong.empty() ? 3.0 : 1.5;
@@ -141,7 +158,9 @@ class FieldPart {
            c.colour(line_ink));
     if (touched.shows_focus) page_.focus_ring(Rect{rect.x, rect.y, rect.width, rect.height + 2.0});
     if (typed_.editing && role_ == Role::spinbutton) {
-      page_.pad_for = Page::PadFor{rect, field_.pad_act, field_.pad_ready, id()};
+      page_.pad_for =
+          Page::PadFor{rect, field_.pad_act, field_.pad_ready, id(), field_.units, field_.step, field_.last};
+      page_.host().set_pad_row(field_.units.size() > 1 || field_.step > 0.0 || !field_.last.empty());
     }
   }
 
@@ -214,7 +233,7 @@ class FieldPart {
       return;
     }
     words::Text answer = field_.answer;
-    if (typed_.editing && field_.judge && typed_.changed) answer = field_.judge(typed_.text).answer;
+    if (typed_.editing && field_.judge && typed_.changed) answer = field_.judge(typed_.judged).answer;
     page_.paragraph(answer, field_.large ? Style{Family::sans, false, 20.0, 1.4, Ink::ink} : type::text,
                     Role::status);
   }

@@ -8,6 +8,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "core/desk/parts/fonts/fonts.h"
 #include "core/desk/parts/page.h"
@@ -30,6 +31,11 @@ struct Field {
   bool may_stay_empty = true;  // an empty text is committed without being judged
   std::optional<double> min;   // for the access mirror
   std::optional<double> max;
+  // On the pad, over its keys: other units that what is typed may be in (the first is the field's own), a step
+  // for two keys that take off and add on, and the value that stood here last.
+  std::vector<std::string> units;
+  double step = 0.0;
+  std::string last;
   bool large = false;   // the figure of a screen for wet hands: as wide as the column
   words::Text pad_act;  // on the pad instead of "Done"
   bool pad_ready = true;
@@ -40,6 +46,7 @@ struct Typed {
   bool editing = false;
   bool changed = false;  // typed in since it got the focus
   std::string text;      // as it stands now
+  std::string judged;    // the same with the unit chosen for it
 };
 
 // The face of text_field's letters, for a shell that sets them itself; their size is half the field's height.

@@ -168,6 +168,20 @@ FieldState* Host::field(std::uint64_t id) {
 
 void Host::drop_field(std::uint64_t id) { fields_.erase(id); }
 
+int Host::kept_step(std::uint64_t id) const {
+  const auto found = steps_.find(id);
+  return found == steps_.end() ? 0 : found->second;
+}
+
+void Host::keep_step(std::uint64_t id, int step) {
+  if (step == 0) {
+    steps_.erase(id);
+  } else {
+    steps_[id] = step;
+  }
+  settle(1);
+}
+
 double Host::scroll(std::uint64_t page) { return scrolls_[page]; }
 
 void Host::set_page(std::uint64_t page, const Rect& view, double content_height) {
@@ -197,10 +211,10 @@ Host::Kept Host::kept() const {
     if (at > 0.0 && kept.scrolls.size() < kMost) kept.scrolls.emplace_back(page, at);
   }
   for (const auto& [id, state] : fields_) {
-    if (state.editing && (state.typed || state.kept)) kept.typing = {id, state.buffer.text()};
-    if (!state.editing && state.kept && kept.refused.size() < kMost) {
-      kept.refused.emplace_back(id, state.buffer.text());
-    }
+    // A unit chosen on the pad is written out: what is read later must mean what was typed.
+    const std::string text = state.buffer.text() + (state.unit.empty() ? "" : " " + state.unit);
+    if (state.editing && (state.typed || state.kept)) kept.typing = {id, text};
+    if (!state.editing && state.kept && kept.refused.size() < kMost) kept.refused.emplace_back(id, text);
   }
   return kept;
 }

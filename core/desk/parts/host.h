@@ -31,6 +31,7 @@ struct FieldState {
   bool typed = false;    // changed since it got it
   bool left = false;     // to be judged by its part in this frame
   bool kept = false;     // was refused: its text stays as typed
+  std::string unit;      // chosen on the pad for what is typed; empty: the field's own
   words::Text error;
 };
 
@@ -121,6 +122,16 @@ class Host {
   void drop_field(std::uint64_t id);
   bool pad_open() const { return pad_open_ && focus_ != 0; }
   void leave_pad() { pad_open_ = false; }
+  // The pad of the focused field has a row of steps, units or a last value over its keys.
+  bool pad_row() const { return pad_row_; }
+  void set_pad_row(bool has) {
+    if (has == pad_row_) return;
+    pad_row_ = has;
+    settle(1);
+  }
+  // A small whole number that a part keeps between frames, 0 at first: the month a sheet shows.
+  int kept_step(std::uint64_t id) const;
+  void keep_step(std::uint64_t id, int step);
   double field_press_x() const { return press_x_; }  // CSS px, of the press that this frame delivers
   bool pressed_by_touch() const { return press_touch_; }
   double scroll(std::uint64_t page);
@@ -192,6 +203,8 @@ class Host {
   bool press_touch_ = false;
   bool focus_visible_ = false;
   bool pad_open_ = false;
+  bool pad_row_ = false;
+  std::map<std::uint64_t, int> steps_;
   std::map<std::uint64_t, FieldState> fields_;
   std::optional<std::string> copied_;
   std::optional<KeyPress> history_;

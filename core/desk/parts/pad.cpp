@@ -5,6 +5,11 @@
 #include <string>
 
 namespace saltrafter::parts {
+namespace {
+
+constexpr double kRow = 52.0;  // height of the keys over the digits
+
+}  // namespace
 
 Pad::Measure Pad::size(const Page& page) {
   Measure m{};
@@ -29,7 +34,7 @@ Pad::Measure Pad::size(const Page& page) {
 
 double Pad::height(const Page& page) {
   const Measure m = size(page);
-  return 4.0 * m.key_height + 3.0 * m.gap + 40.0;
+  return 4.0 * m.key_height + 3.0 * m.gap + 40.0 + (page.host().pad_row() ? kRow + m.gap : 0.0);
 }
 
 void Pad::type(std::string_view sign, bool replaces) {
@@ -40,28 +45,85 @@ void Pad::type(std::string_view sign, bool replaces) {
   state->typed = true;
 }
 
-bool Pad::key(const Measure& m, int column, int row, const words::Text& face, std::string_view name,
-              Family family, const words::Text& said) {
+bool Pad::key_at(const Rect& rect, const words::Text& face, std::string_view name, const Style& style,
+                 const words::Text& said, bool chosen) {
   Canvas& c = page_.canvas();
-  const Rect rect{m.x + column * (m.key_width + m.gap), m.y + row * (m.key_height + m.gap), m.key_width,
-                  m.key_height};
   Node node;
   node.id = (Key("pad") / name).value();
   node.role = Role::button;
   node.name = said.plain();
   node.verbatim = said.verbatim();
+  node.selected = chosen;
   node.rect = rect;
   // The keyboard has its own digits: the pad's keys are touched, not tabbed through.
   const Touched touched = page_.control(std::move(node), true);
   c.fill(rect, c.colour(touched.held ? Ink::wash : Ink::sheet), 6.0);
-  c.outline(rect, c.colour(Ink::soft), 1.5, 6.0);
-  const bool digit = family == Family::serif;
-  const Style style{family, !digit, digit ? 30.0 : (name == "erase" ? 18.0 : 28.0), 1.2,
-                    digit ? Ink::ink : Ink::accent};
+  c.outline(rect, c.colour(chosen ? Ink::accent : Ink::soft), chosen ? 3.0 : 1.5, 6.0);
   const Setting set_face = set(c, face, style, rect.width - 4.0);
   parts::draw(c, set_face, rect.x, rect.y + (rect.height - set_face.height()) / 2.0, rect.width,
               Align::centre, style.ink);
   return touched.pressed;
+}
+
+bool Pad::key(const Measure& m, int column, int row, const words::Text& face, std::string_view name,
+              Family family, const words::Text& said) {
+  const Rect rect{m.x + column * (m.key_width + m.gap), m.y + row * (m.key_height + m.gap), m.key_width,
+                  m.key_height};
+  const bool digit = family == Family::serif;
+  return key_at(rect, face, name,
+                Style{family, !digit, digit ? 30.0 : (name == "erase" ? 18.0 : 28.0), 1.2,
+                      digit ? Ink::ink : Ink::accent},
+                said, false);
+}
+
+// Adds to what stands in the field; text that is no plain number yet stays.
+void Pad::step(double by) {
+  FieldState* state = page_.host().field(for_.id);
+  if (state == nullptr) return;
+  const char mark = page_.language().decimal_mark;
+  const Result<TypedNumber> now =
+      parse_number(state->buffer.text(), NumberRule{"", NumberKind::plain, "", -1e6, 1e6});
+  if (!now.ok()) return;
+  std::string text = format_number(now.value().value + by, 1, NumberStyle{mark});
+  if (text.size() > 2 && text[text.size() - 2] == mark && text.back() == '0') text.resize(text.size() - 2);
+  state->buffer.set(text);
+  state->typed = true;
+}
+
+// Steps, units and the last value, over the digits and never beside them.
+void Pad::row(const Measure& m, double y) {
+  const words::Language& l = page_.language();
+  const Style face{Family::sans, true, 18.0, 1.2, Ink::accent};
+  const double whole = 4.0 * m.key_width + 3.0 * m.gap;
+  double x = m.x;
+  if (for_.step > 0.0) {
+    const words::Text size = words::number(l, for_.step, for_.step < 1.0 ? 1 : 0);
+    const words::Text less = words::text(l, words::Id::pad_less, {words::arg("step", size)});
+    const words::Text more = words::text(l, words::Id::pad_more, {words::arg("step", size)});
+    if (key_at(Rect{x, y, 64.0, kRow}, less, "less", face, less, false)) step(-for_.step);
+    x += 64.0 + m.gap;
+    if (key_at(Rect{x, y, 64.0, kRow}, more, "more", face, more, false)) step(for_.step);
+    x += 64.0 + 2.0 * m.gap;
+  }
+  FieldState* state = page_.host().field(for_.id);
+  for (std::size_t i = 0; for_.units.size() > 1 && i < for_.units.size(); ++i) {
+    const std::string& unit = for_.units[i];
+    const bool chosen = state != nullptr && (i == 0 ? state->unit.empty() : state->unit == unit);
+    const words::Text name = words::verbatim(unit);
+    if (key_at(Rect{x, y, 48.0, kRow}, name, "unit " + unit, face, name, chosen) && state != nullptr) {
+      state->unit = i == 0 ? std::string() : unit;
+      state->typed = true;
+    }
+    x += 48.0 + m.gap;
+  }
+  if (for_.last.empty()) return;
+  const words::Text last = words::text(l, words::Id::pad_last, {words::arg("value", for_.last)});
+  const double width = std::fmin(whole - (x - m.x), width_of(page_.canvas(), last, face) + 24.0);
+  if (width < 64.0) return;
+  if (key_at(Rect{m.x + whole - width, y, width, kRow}, last, "last", face, last, false) && state != nullptr) {
+    state->buffer.set(for_.last);
+    state->typed = true;
+  }
 }
 
 void Pad::act(const Measure& m) {
@@ -105,9 +167,8 @@ void Pad::draw() {
   if (page_.wide() && page_.has_two_columns()) {
     m.x = page_.second_x();
     m.y = std::fmin(std::fmax(24.0, for_.field.y), page_.layout_height() - height(page_) + 12.0);
-    // The whole column gives way for its height; a strip of what it covers would only look torn.
-    ground = Rect{m.x - 16.0, m.y - 20.0, std::fmax(whole, page_.second_width()) + 32.0,
-                  4.0 * m.key_height + 3.0 * m.gap + 40.0};
+    // The whole column gives way: what stood over and under the keys would only look torn.
+    ground = Rect{m.x - 16.0, 0.0, std::fmax(whole, page_.second_width()) + 32.0, page_.layout_height()};
   } else {
     m.x = (page_.layout_width() - whole) / 2.0;
     m.y = page_.layout_height() - safe - height(page_) + 20.0;
@@ -116,6 +177,10 @@ void Pad::draw() {
   c.fill(ground, c.colour(Ink::ground));
   if (ground.x <= 0.0) c.hairline(0.0, ground.right(), ground.y, c.colour(Ink::rule));
   page_.host().block(ground);
+  if (page_.host().pad_row()) {
+    row(m, m.y);
+    m.y += kRow + m.gap;
+  }
 
   const words::Language& l = page_.language();
   const std::array<const char*, 9> digits = {"7", "8", "9", "4", "5", "6", "1", "2", "3"};

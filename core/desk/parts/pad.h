@@ -22,7 +22,11 @@ class Pad {
   static Measure size(const Page& page);
   bool key(const Measure& m, int column, int row, const words::Text& face, std::string_view name,
            Family family, const words::Text& said);
+  bool key_at(const Rect& rect, const words::Text& face, std::string_view name, const Style& style,
+              const words::Text& said, bool chosen);
   void act(const Measure& m);
+  void row(const Measure& m, double y);
+  void step(double by);
   void type(std::string_view sign, bool replaces);
 
   Page& page_;

@@ -48,6 +48,7 @@ class Page {
 
   // --- for parts ---
   Host& host() { return host_; }
+  const Host& host() const { return host_; }
   Canvas& canvas() { return host_.canvas(); }
   const words::Language& language() const { return language_; }
   double x() const { return x_ + inset_; }
@@ -113,6 +114,9 @@ class Page {
     words::Text act;
     bool ready = true;
     std::uint64_t id = 0;
+    std::vector<std::string> units;
+    double step = 0.0;
+    std::string last;
   };
   std::optional<PadFor> pad_for;
   const Rect& view() const { return view_; }

@@ -142,6 +142,7 @@ def main():
         failed += not ok
         print(f"{'ok' if ok else 'FAILED'}: 30 cells, step {step_h} h: differs from solve_ivp by {difference:.2e}"
               f" of the loss, allowed {limit:.0e}")
+    print(f"{len(limits) - failed} passed, {failed} failed")
     return 1 if failed else 0
 
 

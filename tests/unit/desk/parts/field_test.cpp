@@ -12,6 +12,9 @@ struct Form {
   std::string seen_by_act;
   std::optional<Date> day;
   words::Text pad_act;
+  std::vector<std::string> units;
+  double step = 0.0;
+  std::string last;
 
   Form() {
     stage.draw = [this](Host& host, const words::Language& l) {
@@ -26,6 +29,9 @@ struct Form {
       f.value = mass;
       f.unit = words::verbatim("g");
       f.pad_act = pad_act;
+      f.units = units;
+      f.step = step;
+      f.last = last;
       f.may_stay_empty = false;
       f.judge = [&l](const std::string& typed) {
         NumberRule rule;
@@ -235,4 +241,65 @@ TEST_CASE("a buffer moves by letters, not bytes") {
   CHECK(b.text().empty());
   b.backspace();
   CHECK(b.text().empty());
+}
+
+TEST_CASE("over the pad's digits stand units, steps and the last value, and what is typed is read in its unit") {
+  Form f;
+  f.units = {"g", "kg", "oz"};
+  f.last = "960";
+  f.stage.size(390.0, 844.0);
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "2");
+  f.stage.press(Role::button, "kg");
+  CHECK(f.stage.node(Role::button, "kg").selected);
+  CHECK(find(f.stage.host.nodes(), Role::status, "2\u2009000.0\u2009g") != nullptr);
+  // Kept as it is meant, should the program end here.
+  CHECK(f.stage.host.kept().typing->second == "2 kg");
+  f.stage.press(Role::button, "Done");
+  CHECK(f.mass == "2 kg");
+  f.stage.press(Role::spinbutton, "Meat");
+  CHECK(f.stage.node(Role::button, "g").selected);
+  f.stage.press(Role::button, "Last 960");
+  CHECK(f.stage.node(Role::spinbutton, "Meat").value == "960");
+  f.last.clear();
+  f.step = 10.0;
+  f.stage.host.wake();
+  f.stage.settle();
+  f.stage.press(Role::button, "+ 10");
+  CHECK(f.stage.node(Role::spinbutton, "Meat").value == "970");
+  f.stage.press(Role::button, "\u2212 10");
+  f.stage.press(Role::button, "\u2212 10");
+  f.stage.press(Role::button, "Done");
+  CHECK(f.mass == "950");
+  // A key is as large as a finger, and none lies over another.
+  f.stage.press(Role::spinbutton, "Meat");
+  std::vector<Rect> keys;
+  for (const Node& node : f.stage.host.nodes()) {
+    if (node.role != Role::button || node.focusable) continue;
+    CHECK(node.rect.width >= 48.0);
+    CHECK(node.rect.height >= 48.0);
+    CHECK(node.rect.right() <= 390.0);
+    for (const Rect& other : keys) CHECK(common(node.rect, other).empty());
+    keys.push_back(node.rect);
+  }
+  CHECK(keys.size() == 20);
+}
+
+TEST_CASE("a day is chosen from a month, which turns, and a day to come says why not") {
+  Form f;
+  f.stage.size(390.0, 844.0);
+  f.stage.press(Role::button, "Month");
+  CHECK(f.stage.node(Role::button, "Wed 25 November 2026").current);
+  CHECK(f.stage.node(Role::button, "Sun 1 November 2026").rect.x > 250.0);  // weeks begin on Monday
+  CHECK(f.stage.node(Role::button, "Thu 26 November 2026").ready == false);
+  f.stage.press(Role::button, "Thu 26 November 2026");
+  CHECK_FALSE(f.day);
+  CHECK(find(f.stage.host.nodes(), Role::alert, "The days after are still to come.") != nullptr);
+  f.stage.press(Role::button, "Earlier");
+  f.stage.press(Role::button, "Fri 30 October 2026");
+  REQUIRE(f.day);
+  CHECK(*f.day == Date(std::chrono::year(2026) / 10 / 30));
+  CHECK(find(f.stage.host.nodes(), Role::button, "Fri 30 October 2026") == nullptr);  // the sheet is closed
+  f.stage.press(Role::button, "Month");
+  CHECK(f.stage.node(Role::button, "Fri 30 October 2026").selected);
 }
