@@ -132,6 +132,11 @@ void draw_shelf(Screen& s) {
   parts::gap(s.page, 24.0);
   parts::second_heading(s.page, s.say(Say::about));
   parts::paragraph(s.page, s.say(Say::about_fonts));
+  parts::WorkingView licences{key("shelf") / "licences", s.say(Say::about_licences), {}, {}};
+  for (const parts::FontData& face : {parts::gentium_regular(), parts::carlito_regular()}) {
+    for (const std::string& paragraph : parts::font_licence(face)) licences.lines.push_back(words::verbatim(paragraph));
+  }
+  parts::working(s.page, licences);
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::shelf_later));
   draw_history(s);
@@ -191,10 +196,13 @@ void draw_files(Screen& s) {
       return;
     }
   }
+  parts::List list{key("files") / files.folder, {}};
   for (const FolderEntry& entry : entries.value()) {
-    const parts::Row row{key("files") / entry.name, words::verbatim(entry.name), {},
-                         entry.folder ? s.say(Say::files_folder) : words::Text(), false};
-    if (!parts::row(s.page, row)) continue;
+    list.rows.push_back({key("files") / entry.name, words::verbatim(entry.name), {},
+                         entry.folder ? s.say(Say::files_folder) : words::Text(), false});
+  }
+  if (const std::optional<int> entered = parts::list(s.page, list)) {
+    const FolderEntry& entry = entries.value()[static_cast<std::size_t>(*entered)];
     if (entry.folder) {
       files.folder = join(files.folder, entry.name);
     } else if (saving) {

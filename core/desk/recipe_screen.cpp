@@ -149,7 +149,7 @@ void draw_recipes(Screen& s) {
   std::stable_sort(ids.begin(), ids.end(), [&session](const Id& a, const Id& b) {
     const auto first = session.book.recipe(a);
     const auto second = session.book.recipe(b);
-    return (first ? first->name : std::string()) < (second ? second->name : std::string());
+    return words::folded(first ? first->name : std::string()) < words::folded(second ? second->name : std::string());
   });
   parts::heading(s.page, s.say(Say::recipes));
   draw_notice(s);
@@ -161,6 +161,8 @@ void draw_recipes(Screen& s) {
     }
   } else {
     parts::lead(s.page, s.say(Say::recipes_lead, {words::count("n", static_cast<int>(ids.size()))}));
+    parts::List list{key("recipes"), {}};
+    std::vector<Id> listed;
     for (const Id& id : ids) {
       const auto recipe = session.book.recipe(id);
       if (!recipe) continue;
@@ -174,8 +176,10 @@ void draw_recipes(Screen& s) {
       row.fact = s.say(Say::recipe_fact, {words::arg("diameter", millimetres(s.l, recipe->casing_diameter)),
                                           words::arg("loss", per_cent(s.l, recipe->wanted_loss, 0)),
                                           words::arg("dose", mg_per_kg(s.l, dose))});
-      if (parts::row(s.page, row)) session.view.recipe = id;
+      list.rows.push_back(std::move(row));
+      listed.push_back(id);
     }
+    if (const auto pressed = parts::list(s.page, list)) session.view.recipe = listed[static_cast<std::size_t>(*pressed)];
   }
   parts::gap(s.page, 24.0);
   if (parts::act(s.page, {key("recipes") / "open", s.say(Say::open_recipe_file), parts::ActKind::other, true, {}})) {

@@ -182,6 +182,20 @@ void Host::keep_step(std::uint64_t id, int step) {
   settle(1);
 }
 
+std::string Host::kept_text(std::uint64_t id) const {
+  const auto found = texts_.find(id);
+  return found == texts_.end() ? std::string() : found->second;
+}
+
+void Host::keep_text(std::uint64_t id, const std::string& text) {
+  if (text.empty()) {
+    texts_.erase(id);
+  } else {
+    texts_[id] = text;
+  }
+  settle(1);
+}
+
 double Host::scroll(std::uint64_t page) { return scrolls_[page]; }
 
 void Host::set_page(std::uint64_t page, const Rect& view, double content_height) {

@@ -129,9 +129,12 @@ class Host {
     pad_row_ = has;
     settle(1);
   }
-  // A small whole number that a part keeps between frames, 0 at first: the month a sheet shows.
+  // What a part keeps between frames: a small whole number, 0 at first (the month a sheet shows), and a text, empty
+  // at first (the word a list is looked through for).
   int kept_step(std::uint64_t id) const;
   void keep_step(std::uint64_t id, int step);
+  std::string kept_text(std::uint64_t id) const;
+  void keep_text(std::uint64_t id, const std::string& text);
   double field_press_x() const { return press_x_; }  // CSS px, of the press that this frame delivers
   bool pressed_by_touch() const { return press_touch_; }
   double scroll(std::uint64_t page);
@@ -205,6 +208,7 @@ class Host {
   bool pad_open_ = false;
   bool pad_row_ = false;
   std::map<std::uint64_t, int> steps_;
+  std::map<std::uint64_t, std::string> texts_;
   std::map<std::uint64_t, FieldState> fields_;
   std::optional<std::string> copied_;
   std::optional<KeyPress> history_;

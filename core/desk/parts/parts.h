@@ -18,9 +18,11 @@
 #include "core/desk/parts/field.h"        // number, words, day
 #include "core/desk/parts/figure_view.h"  // pictures
 #include "core/desk/parts/finding.h"      // a word and a bar
+#include "core/desk/parts/font_notice.h"  // the letters' own licences
 #include "core/desk/parts/gallery.h"      // all of them on one hidden screen
 #include "core/desk/parts/host.h"         // input, frames, focus, acting by node
 #include "core/desk/parts/key.h"          // identity of controls
+#include "core/desk/parts/list.h"         // many things, looked through by a word
 #include "core/desk/parts/nodes.h"        // what stands on the screen, as data
 #include "core/desk/parts/notice.h"       // notice, trouble, progress, nothing here yet
 #include "core/desk/parts/page.h"         // rail or bar, columns, scroll

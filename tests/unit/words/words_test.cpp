@@ -102,3 +102,18 @@ TEST_CASE("every error code has a sentence of its own") {
     CHECK_FALSE(words::sentence(words::english(), e).empty());
   }
 }
+
+TEST_CASE("letters fold to small ones without accents, in the scripts of the screens") {
+  using words::folded;
+  CHECK(folded("N\u00fcrnberger \u00c4") == "nurnberger a");
+  CHECK(folded("N\u01af\u1edaC M\u1eaeM") == "nuoc mam");
+  CHECK(folded("\u0160unka, \u0141osos, Gef\u00fcllte, Stra\u00dfe, \u0152uf") == "sunka, losos, gefullte, strasse, oeuf");
+  CHECK(folded("\u0391\u03bb\u03bb\u03b1\u03bd\u03c4\u03b9\u03ba\u03cc") == "\u03b1\u03bb\u03bb\u03b1\u03bd\u03c4\u03b9\u03ba\u03bf");
+  CHECK(folded("\u0401\u041b\u041a\u0410") == "\u0435\u043b\u043a\u0430");
+  CHECK(folded("e\u0301") == "e");  // composed by the reader
+  CHECK(folded("\ud558\ubab8 Jam\u00f3n") == "\ud558\ubab8 jamon");
+  CHECK(folded("\xff\xc3") == "\xff\xc3");
+  CHECK(folded("") == "");
+  // Folding twice changes nothing more.
+  CHECK(folded(folded("\u00c5\u1ef9\u0178\u01af")) == folded("\u00c5\u1ef9\u0178\u01af"));
+}

@@ -18,8 +18,10 @@ FACES = (
 USUAL_FOLDERS = ("/usr/share/fonts", "/usr/local/share/fonts", os.path.expanduser("~/.local/share/fonts"))
 # What a face may lack and another of its glyphs shows as well: no-break space, soft and no-break hyphen.
 ALIASES = {0x00A0: 0x0020, 0x00AD: 0x002D, 0x2010: 0x002D, 0x2011: 0x002D}
-# Copyright and licence stay with the font; what only a font menu shows does not.
-KEPT_NAMES = (0, 1, 2, 4, 6, 13, 14)
+# Copyright and licence stay with the font; what only a font menu shows does not. A family's regular face carries
+# the text of its licence for both.
+KEPT_NAMES = (0, 1, 2, 4, 6, 14)
+LICENCE_NAME = 13
 
 
 def wanted_codepoints():
@@ -42,9 +44,9 @@ def find(name, folders):
     sys.exit(f"{name} was not found. Debian has it in fonts-sil-gentiumplus or fonts-crosextra-carlito.")
 
 
-def cut(path, family, codepoints):
-    options = subset.Options(layout_features=[], hinting=False, notdef_outline=True,
-                             name_IDs=list(KEPT_NAMES))
+def cut(path, family, codepoints, with_licence):
+    names = [*KEPT_NAMES, *([LICENCE_NAME] if with_licence else [])]
+    options = subset.Options(layout_features=[], hinting=False, notdef_outline=True, name_IDs=names)
     font = subset.load_font(path, options)
     for table in font["cmap"].tables:
         if table.isUnicode():
@@ -85,7 +87,7 @@ def main():
     codepoints = wanted_codepoints()
     arrays, functions, faces = [], [], {}
     for name, file_name, family in FACES:
-        font = cut(find(file_name, folders), family, codepoints)
+        font = cut(find(file_name, folders), family, codepoints, name.endswith("regular"))
         scratch = os.path.join(out_dir, name + ".ttf")
         font.save(scratch)
         with open(scratch, "rb") as source:

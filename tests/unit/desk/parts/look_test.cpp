@@ -139,3 +139,18 @@ TEST_CASE("a text is broken at spaces within its width, and a thin space holds a
         2);
   canvas.end();
 }
+
+TEST_CASE("the regular faces carry their licence, in paragraphs, for the page that tells about the program") {
+  for (const FontData& face : {gentium_regular(), carlito_regular()}) {
+    const std::vector<std::string> licence = font_licence(face);
+    REQUIRE(!licence.empty());
+    CHECK(licence[0].find("Copyright (c)") != std::string::npos);
+    std::string all;
+    for (const std::string& paragraph : licence) all += paragraph;
+    CHECK(all.find("SIL Open Font License, Version 1.1") != std::string::npos);
+  }
+  // The whole text once; cut off, the font has none rather than half of one.
+  CHECK(font_licence(gentium_regular()).size() > 20);
+  CHECK(font_licence(FontData{gentium_regular().bytes, 40}).empty());
+  CHECK(font_licence(FontData{gentium_regular().bytes, 0}).empty());
+}
