@@ -63,9 +63,13 @@ void Window::detach() {
 }
 
 void Window::draw(desk::Program& program, double now_s) {
-  program.host().make_current();
+  draw(program.host(), [&program, now_s] { program.draw(now_s); });
+}
+
+void Window::draw(parts::Host& host, const std::function<void()>& frame) {
+  host.make_current();
   ImGui_ImplOpenGL3_NewFrame();
-  program.draw(now_s);
+  frame();
   int width = 0;
   int height = 0;
   SDL_GL_GetDrawableSize(window_, &width, &height);

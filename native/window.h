@@ -6,6 +6,7 @@
 
 #include <SDL.h>
 
+#include <functional>
 #include <string>
 
 #include "core/desk/desk.h"
@@ -32,6 +33,7 @@ class Window {
 
   // One frame into the back buffer; show() brings it to the screen.
   void draw(desk::Program& program, double now_s);
+  void draw(parts::Host& host, const std::function<void()>& frame);
   void show() { SDL_GL_SwapWindow(window_); }
 
   Extent extent() const;

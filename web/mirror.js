@@ -98,6 +98,13 @@ function makeField(role) {
   return element;
 }
 
+// A chart that is read day by day: the arrow keys reach the program as everywhere (input.js).
+function makeSteered() {
+  const element = make('div', 'slider');
+  element.tabIndex = 0;
+  return element;
+}
+
 const makers = {
   heading: node => make(Number(node.level) === 1 ? 'h1' : 'h2'),
   text: () => make('p'),
@@ -110,7 +117,7 @@ const makers = {
   spinbutton: () => makeField('spinbutton'),
   radio: () => makeTick('radio'),
   checkbox: () => makeTick('checkbox'),
-  figure: () => make('div', 'img'),
+  figure: node => node.has('f') ? makeSteered() : make('div', 'img'),
   status: () => make('div', 'status'),
   alert: () => make('div', 'alert'),
   progressbar: () => make('div', 'progressbar'),
@@ -134,6 +141,7 @@ function fingers() { return matchMedia('(pointer: coarse)').matches; }
 
 function describe(element, node, settled) {
   const joined = [node.name, node.value].filter(Boolean).join(', ');
+  const steered = node.role === 'figure' && node.has('f');
   if (element instanceof HTMLInputElement) {
     set(element, 'aria-label', node.name);
     if (element.type === 'text') {
@@ -146,6 +154,9 @@ function describe(element, node, settled) {
     } else {
       element.checked = node.has('s');
     }
+  } else if (steered) {
+    set(element, 'aria-label', node.name);
+    set(element, 'aria-valuetext', node.value);
   } else if (node.role === 'figure' || node.role === 'progressbar') {
     set(element, 'aria-label', joined);
   } else if (element.textContent !== joined) {
@@ -157,7 +168,7 @@ function describe(element, node, settled) {
   set(element, 'aria-current', node.has('c') && 'page');
   set(element, 'aria-expanded', node.has('e') && 'true');
   if (element.localName === 'button') set(element, 'aria-pressed', node.has('s') && 'true');
-  if (node.role === 'spinbutton' || node.role === 'progressbar') {
+  if (node.role === 'spinbutton' || node.role === 'progressbar' || steered) {
     set(element, 'aria-valuemin', node.min);
     set(element, 'aria-valuemax', node.max);
     set(element, 'aria-valuenow', node.now);

@@ -10,10 +10,6 @@ namespace {
 using Say = words::Id;
 using drying::Forecast;
 
-constexpr double kChartBeyond = 1.12;  // the chart shows this much more than the late end of the window
-constexpr double kFewestChartDays = 21.0;
-constexpr double kAfterToday_d = 14.0;
-
 words::Text day_month(const Screen& s, const plan::Batch& batch, Days day) {
   return words::day_month(s.l, add_days(batch.hung_on, day));
 }
@@ -37,44 +33,6 @@ words::Text window_words(const Screen& s, const plan::Batch& batch, const Foreca
   const words::Arg from = words::arg("from", day_month(s, batch, *window.earliest));
   if (!window.latest) return s.say(Say::window_open, {loss, from});
   return s.say(Say::window_lead, {loss, from, words::arg("to", day_month(s, batch, *window.latest))});
-}
-
-figure::Figure chart(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
-  const double now_d = static_cast<double>(days_between(batch.hung_on, s.session.today()));
-  const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
-  const double searched = forecast.searched_days.value;
-  const double late = middle.expected.latest ? middle.expected.latest->value
-                      : middle.expected.likely ? middle.expected.likely->value * 1.3
-                                               : std::min(searched, 90.0);
-  const double last = std::max({kFewestChartDays, late * kChartBeyond, now_d + kAfterToday_d});
-
-  figure::DryingChartInput input;
-  input.width_mm = parts::figure_width_mm(s.page);
-  input.hung = batch.hung_on;
-  for (std::size_t day = 0; day < forecast.curve.size() && static_cast<double>(day) <= last; ++day) {
-    input.day.push_back(static_cast<double>(day));
-    input.median.push_back(forecast.curve[day].loss.likely);
-    input.low.push_back(forecast.curve[day].loss.low);
-    input.high.push_back(forecast.curve[day].loss.high);
-  }
-  for (const drying::Weighing& weighing : batch.weighings) {
-    for (const plan::Piece& piece : batch.pieces) {
-      if (piece.id != weighing.piece) continue;
-      input.points.push_back({static_cast<double>(days_between(batch.hung_on, weighing.date)),
-                              1.0 - weighing.mass / piece.hung});
-    }
-  }
-  input.wanted_loss = batch.made_from.wanted_loss;
-  input.today = now_d;
-  if (middle.expected.earliest) input.window_from = middle.expected.earliest->value;
-  if (middle.expected.latest) input.window_to = middle.expected.latest->value;
-  input.today_label = s.say(Say::chart_today).plain();
-  input.expected_label = s.say(Say::chart_expected).plain();
-  input.wanted_label =
-      s.say(Say::chart_wanted, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))}).plain();
-  const words::Language language = s.l;
-  input.day_month = [language](Date date) { return words::day_month(language, date).plain(); };
-  return figure::drying_chart(input, figure::advance_from_tables());
 }
 
 void draw_forecast(Screen& s, const plan::Batch& batch, const Forecasts::Answer& answer) {
@@ -107,8 +65,7 @@ void draw_forecast(Screen& s, const plan::Batch& batch, const Forecasts::Answer&
   }
   if (answer.forecast == nullptr) return;
   parts::gap(s.page, 16.0);
-  parts::figure_view(s.page, chart(s, batch, *answer.forecast),
-                     s.say(Say::drying_of, {words::arg("name", batch.name)}));
+  parts::chart(s.page, drying_view(s, batch, *answer.forecast));
 }
 
 // How far the rim is ahead of the centre, today.

@@ -38,6 +38,8 @@ parts::Key key(std::string_view name);
 void draw_findings(Screen& screen, const std::vector<safety::Finding>& findings);
 void draw_composition(Screen& screen, const recipe::Sheet& sheet, double wanted_loss);
 void draw_notice(Screen& screen);
+// A batch's drying as a chart: weighed, forecast and wanted.
+parts::ChartView drying_view(Screen& screen, const plan::Batch& batch, const drying::Forecast& forecast);
 // Undo, redo and what they would do; at the end of a screen that edits.
 void draw_history(Screen& screen);
 

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "core/base/base.h"
-#include "core/figure/picture.h"
+#include "core/figure/chart.h"
 
 namespace saltrafter::figure {
 
@@ -17,7 +17,6 @@ struct DryingPoint {
 };
 
 struct DryingChartInput {
-  double width_mm = 0.0;
   Date hung;                   // day 0
   std::vector<double> day;     // rising, since hanging; the three losses stand at these days
   std::vector<double> median;  // loss of green mass, 0..1
@@ -33,14 +32,11 @@ struct DryingChartInput {
   std::string today_label;
   std::string expected_label;
   std::string wanted_label;
-  std::function<std::string(Date)> day_month;  // "2 Dec"; a label within the same month shows the day alone
+  std::function<std::string(Date)> day_month;  // "2 Dec"
 };
 
-// The chart for a width; lines of 17 px labels, about 0.42 as high as wide. A figure without items when the
-// days and losses do not match or there are fewer than two.
-Figure drying_chart(const DryingChartInput& input, const Advance& advance);
-
-// The loss at a day by straight lines between the given ones, held at the ends.
-double value_at(const std::vector<double>& day, const std::vector<double>& value, double at_day);
+// The chart over all its days, loss growing downwards. Without series when the days and losses do not match
+// or there are fewer than two.
+Chart drying_chart(const DryingChartInput& input);
 
 }  // namespace saltrafter::figure

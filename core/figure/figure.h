@@ -5,6 +5,7 @@
 #pragma once
 
 #include "core/figure/advance.h"       // how far labels run
+#include "core/figure/chart.h"         // days across, values up or down: any chart
 #include "core/figure/drying_chart.h"  // loss against time: measured, forecast, wanted, expected
 #include "core/figure/hatch.h"         // slanted lines within an outline
 #include "core/figure/meat.h"          // the tapering strip and the cross-section

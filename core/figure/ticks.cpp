@@ -22,11 +22,4 @@ std::vector<double> ticks(double low, double high, double step) {
   return at;
 }
 
-int day_step(double days, int most) {
-  if (!(days > 0.0) || days > 36500.0 || most < 1) return 1;
-  int step = 1;
-  while (days / step > most) step = step == 2 ? 7 : step * 2;
-  return step;
-}
-
 }  // namespace saltrafter::figure

@@ -1,4 +1,4 @@
-// Where an axis is marked: few, round, and civil days.
+// Where an axis of values is marked: few and round.
 #pragma once
 
 #include <vector>
@@ -11,8 +11,5 @@ double nice_step(double span, int most);
 
 // Multiples of `step` from `low` to `high`, ends included.
 std::vector<double> ticks(double low, double high, double step);
-
-// Days between labels on a time axis of `days` days with room for `most` labels: 1, 2, 7, 14, 28, 56 ...
-int day_step(double days, int most);
 
 }  // namespace saltrafter::figure

@@ -76,6 +76,7 @@ std::string points(const std::vector<figure::Point>& list) {
 struct Writer {
   std::string& out;
   const Palette& palette;
+  const figure::Advance& advance;
 
   void operator()(const figure::Line& line) const {
     out += std::string(line.closed ? "<polygon" : "<polyline") + " points=\"" + points(line.points) +
@@ -96,7 +97,10 @@ struct Writer {
                          : label.align == figure::Align::right ? "end"
                                                                : "middle";
     out += "<text x=\"" + number(label.at.x_mm) + "\" y=\"" + number(label.at.y_mm) + "\" font-size=\"" +
-           number(label.size_mm) + "\" text-anchor=\"" + anchor + "\" fill=\"" + colour(label.paint, palette) + "\"";
+           number(label.size_mm) + "\" textLength=\"" +
+           number(advance(label.text, label.face) * label.size_mm) +
+           "\" lengthAdjust=\"spacingAndGlyphs\" text-anchor=\"" + anchor + "\" fill=\"" +
+           colour(label.paint, palette) + "\"";
     if (label.face == figure::Face::label_bold) out += " font-weight=\"bold\"";
     if (label.halo_mm > 0.0) {
       out += " paint-order=\"stroke\" stroke-linejoin=\"round\" stroke=\"" +
@@ -123,7 +127,9 @@ std::string svg(const figure::Figure& figure, const Palette& palette, std::strin
   out += title.empty() ? ">\n" : " role=\"img\">\n<title>" + escape(title) + "</title>\n";
   out += "<rect width=\"" + width + "\" height=\"" + height + "\" fill=\"" +
          palette.inks[static_cast<std::size_t>(figure::Ink::ground)] + "\"/>\n";
-  for (const figure::Item& item : figure.items) std::visit(Writer{out, palette}, item);
+  const figure::Advance advance = figure::advance_from_tables();
+  const Writer writer{out, palette, advance};
+  for (const figure::Item& item : figure.items) std::visit(writer, item);
   return out + "</svg>\n";
 }
 

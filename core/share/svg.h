@@ -17,7 +17,8 @@ struct Palette {
 // The paper theme, which also prints well in grey.
 Palette paper_palette();
 
-// Millimetres in, millimetres out; texts are text, in the page's label face, with that face's width not assumed.
+// Millimetres in, millimetres out; texts are text, in the page's label face, as long as its table of widths
+// says: in another face too nothing runs into anything.
 // `title` is read out by screen readers; empty: none.
 std::string svg(const figure::Figure& figure, const Palette& palette, std::string_view title = {});
 

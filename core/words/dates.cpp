@@ -43,6 +43,13 @@ Text day_month(const Language& l, Date date) {
   return text(l, Id::date_day_month, {figure("day", p.day), arg("month", month_short(l, p.month))});
 }
 
+Text day_weekday(const Language& l, Date date) {
+  const Parts p = parts_of(date);
+  return text(l, Id::date_weekday_day_month,
+              {arg("weekday", text(l, nth(Id::weekday_short_1, p.weekday, 7))), figure("day", p.day),
+               arg("month", month_short(l, p.month))});
+}
+
 Text day_full(const Language& l, Date date) {
   const Parts p = parts_of(date);
   return text(l, Id::date_full,

@@ -16,6 +16,7 @@ Text weekday(const Language& language, Date date);
 Text weekday_short(const Language& language, int iso_weekday);  // 1 Monday .. 7 Sunday
 
 Text day_month(const Language& language, Date date);  // "25 Nov"
+Text day_weekday(const Language& language, Date date);  // "Wed 25 Nov"
 Text day_full(const Language& language, Date date);   // "Wed 25 November 2026"
 
 // Owns the words that parse_typed_date takes; call view() for the argument.

@@ -195,14 +195,14 @@ class FieldPart {
 
   void place_caret(const Rect& rect, double room) {
     FieldState* state = page_.host().field(id());
-    if (state == nullptr) return;
+    const std::optional<double> press_x = page_.host().press_x();
+    if (state == nullptr || !press_x) return;
     // The first touch of a number selects it, so that a new weight replaces the old; later ones place the
     // caret.
     if (role_ == Role::spinbutton && state->buffer.has_selection() && !state->typed) return;
     Canvas& c = page_.canvas();
     const Font font = m_.value.font(false);
-    const double wanted =
-        page_.host().field_press_x() / page_.host().layout_scale() - rect.x + shift(state->buffer, room);
+    const double wanted = *press_x / page_.host().layout_scale() - rect.x + shift(state->buffer, room);
     const std::string& text = state->buffer.text();
     std::size_t best = 0;
     double nearest = std::abs(wanted);

@@ -123,12 +123,12 @@ void emit_figure(Page& page, const figure::Figure& picture, const words::Text& n
   page.control(std::move(node));
 }
 
+}  // namespace
+
 void paint(Page& page, const figure::Figure& picture, double x, double y) {
   Painter painter(page.canvas(), x, y);
   for (const figure::Item& item : picture.items) std::visit(painter, item);
 }
-
-}  // namespace
 
 double figure_width_mm(const Page& page) { return page.width() * figure::kMmPerPx; }
 

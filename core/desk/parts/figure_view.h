@@ -9,6 +9,9 @@ namespace saltrafter::parts {
 // How wide a picture may be here. Lay it out with figure::advance_from_tables().
 double figure_width_mm(const Page& page);
 
+// Draws it with its top left at (x, y), layout px; nothing else.
+void paint(Page& page, const figure::Figure& picture, double x, double y);
+
 // Draws it at its size; `name` says to a listener what it shows.
 void figure_view(Page& page, const figure::Figure& picture, const words::Text& name);
 

@@ -13,6 +13,8 @@ using words::text;
 using words::verbatim;
 using Say = words::Id;
 
+const Date kHung = Date(std::chrono::year(2026) / 11 / 4);
+
 // Invented names and figures stand for what a maker would type; everything else is from the catalogue.
 words::Text made(const char* of_the_maker) { return verbatim(of_the_maker); }
 
@@ -176,12 +178,31 @@ figure::MeatStripInput strip() {
   return in;
 }
 
-void some_pictures(Page& page) {
-  const words::Language& l = page.language();
-  second_heading(page, text(l, Say::gallery_pictures));
+// What a chart reads out in the gallery: a figure that is made up.
+std::function<words::Text(int)> reads(const words::Language& l, const figure::Series& series) {
+  return [&l, series](int day) {
+    const double value = 100.0 * figure::value_at(series.day, series.value, day);
+    return text(l, Say::chart_day,
+                {words::count("day", day), arg("date", words::day_weekday(l, add_days(kHung, Days(day)))),
+                 arg("what", words::measure(l, value, 1, "%"))});
+  };
+}
+
+std::function<std::vector<TableRow>()> weeks(const words::Language& l, const figure::Series& series) {
+  return [&l, series] {
+    std::vector<TableRow> rows;
+    for (int day = 0; day <= 42; day += 7) {
+      rows.push_back({std::nullopt,
+                      {words::day_month(l, add_days(kHung, Days(day))),
+                       words::measure(l, 100.0 * figure::value_at(series.day, series.value, day), 1, "%")}});
+    }
+    return rows;
+  };
+}
+
+ChartView drying_example(const words::Language& l) {
   figure::DryingChartInput in;
-  in.width_mm = figure_width_mm(page);
-  in.hung = Date(std::chrono::year(2026) / 11 / 4);
+  in.hung = kHung;
   for (int d = 0; d <= 42; ++d) {
     const double m = 0.40 * (1.0 - std::exp(-d / 22.0));
     const double spread = d > 21 ? 0.0016 * (d - 21) : 0.0;
@@ -200,13 +221,65 @@ void some_pictures(Page& page) {
   in.expected_label = text(l, Say::chart_expected).plain();
   in.wanted_label = text(l, Say::chart_wanted, {arg("loss", words::measure(l, 30.0, 0, "%"))}).plain();
   in.day_month = [&l](Date date) { return words::day_month(l, date).plain(); };
-  figure_view(page, figure::drying_chart(in, figure::advance_from_tables()), text(l, Say::gallery_chart));
+  ChartView view;
+  view.key = Key("gallery") / "drying";
+  view.name = text(l, Say::gallery_chart);
+  view.chart = figure::drying_chart(in);
+  figure::Series median;
+  median.day = in.day;
+  median.value = in.median;
+  view.reads = reads(l, median);
+  view.columns = {{text(l, Say::gallery_day), false}, {text(l, Say::gallery_lost), true}};
+  view.rows = weeks(l, median);
+  return view;
+}
+
+// Two lines, what is wanted as a shaded band, and bars.
+ChartView air_example(const words::Language& l) {
+  figure::Series chamber;
+  figure::Series cellar;
+  figure::Series bars;
+  bars.kind = figure::Series::Kind::bars;
+  for (int d = 0; d <= 42; ++d) {
+    chamber.day.push_back(d);
+    cellar.day.push_back(d);
+    chamber.value.push_back(0.765 + 0.02 * std::sin(d / 3.0) + 0.0006 * d);
+    cellar.value.push_back(0.60 + 0.05 * std::sin(d / 5.0 + 1.0));
+    if (d % 7 != 3) continue;
+    bars.day.push_back(d);
+    bars.value.push_back(0.12 + 0.004 * ((d * 5) % 13));
+  }
+  chamber.label = text(l, Say::gallery_chamber).plain();
+  cellar.label = text(l, Say::gallery_cellar).plain();
+  ChartView view;
+  view.key = Key("gallery") / "air";
+  view.name = text(l, Say::gallery_air_chart);
+  view.chart.day0 = kHung;
+  view.chart.to_day = 42.0;
+  view.chart.today = 21.0;
+  view.chart.today_label = text(l, Say::chart_today).plain();
+  view.chart.series = {bars, chamber, cellar};
+  view.chart.value_windows = {{0.74, 0.80, text(l, Say::gallery_wanted_air).plain()}};
+  view.chart.value_text = [&l](double v) { return words::measure(l, 100.0 * v, 0, "%").plain(); };
+  view.chart.day_month = [&l](Date date) { return words::day_month(l, date).plain(); };
+  view.reads = reads(l, chamber);
+  view.columns = {{text(l, Say::gallery_day), false}, {text(l, Say::gallery_chamber), true}};
+  view.rows = weeks(l, chamber);
+  return view;
+}
+
+void some_pictures(Page& page) {
+  const words::Language& l = page.language();
+  second_heading(page, text(l, Say::gallery_pictures));
+  const std::vector<ChartView> charts = gallery_charts(l);
+  chart(page, charts[0]);
   meat_strip(page, text(l, Say::gallery_strip), strip(), made("4 Nov"), made("7 Dec"), made("25 Nov"));
   figure::SectionInput section;
   section.diameter_mm = 180.0 * figure::kMmPerPx;
   section.radius_share = 0.87;
   for (int i = 0; i < 8; ++i) section.loss_over_wanted.push_back(0.3 + 0.07 * i);
   figure_view(page, figure::cross_section(section), text(l, Say::gallery_section));
+  chart(page, charts[1]);
 }
 
 void the_rest(Page& page) {
@@ -241,6 +314,10 @@ void the_rest(Page& page) {
 }
 
 }  // namespace
+
+std::vector<ChartView> gallery_charts(const words::Language& l) {
+  return {drying_example(l), air_example(l)};
+}
 
 void gallery(Host& host, const words::Language& l) {
   PageSetup setup;

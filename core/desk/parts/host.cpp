@@ -65,6 +65,7 @@ void Host::begin_frame(double now_s) {
   pressed_ = 0;
   press_touch_ = false;
   moved_ = 0.0;
+  steered_ = 0;
   while (!events_.empty()) {
     const Event event = events_.front();
     events_.pop_front();
@@ -155,6 +156,24 @@ void Host::block(const Rect& rect) {
   t.scrolls = false;
   t.keeps_focus = true;
   building_targets_.push_back(t);
+}
+
+void Host::steer(std::uint64_t id) {
+  for (Target& t : building_targets_) t.steered = t.steered || t.id == id;
+}
+
+ChartState& Host::chart(std::uint64_t id) {
+  constexpr std::size_t kMost = 16;
+  for (std::size_t i = 0; i < charts_.size(); ++i) {
+    if (charts_[i].first != id) continue;
+    const auto found = charts_[i];
+    charts_.erase(charts_.begin() + static_cast<std::ptrdiff_t>(i));
+    charts_.push_back(found);
+    return charts_.back().second;
+  }
+  if (charts_.size() == kMost) charts_.pop_front();
+  charts_.push_back({id, ChartState()});
+  return charts_.back().second;
 }
 
 bool Host::held(std::uint64_t id) const {

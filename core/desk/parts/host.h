@@ -35,6 +35,24 @@ struct FieldState {
   words::Text error;
 };
 
+// What a finger or a key did since the last frame to a part that is steered: a chart.
+struct Steering {
+  double pan_px = 0.0;  // CSS px to the right
+  bool pinch = false;
+  double zoom = 1.0;    // of a pinch, fingers apart: above 1
+  double at_px = 0.0;   // where the finger is, or between the two
+  int steps = 0;        // by the arrow keys, to the right
+  int ends = 0;         // -1: to the first, 1: to the last
+};
+
+// How a chart is looked at: what of it is visible, where it is read, whether its table is open.
+struct ChartState {
+  std::optional<double> from_day;  // with to_day; neither: all of it
+  std::optional<double> to_day;
+  std::optional<int> day;
+  bool as_table = false;
+};
+
 // The field that takes letters now, for the shell's soft keyboard and its real text element.
 struct ActiveField {
   std::uint64_t id = 0;
@@ -108,12 +126,19 @@ class Host {
     bool scrolls = true;
     bool keeps_focus = false;  // a key of the pad
     bool field = false;
+    bool steered = false;
     Role role = Role::button;
   };
   Canvas& canvas() { return canvas_; }
   double layout_scale() const { return text_scale_; }  // CSS px to a layout px
   void emit(Node node, const Rect& clip, bool scrolls, bool keeps_focus);
   void block(const Rect& rect);  // nothing beneath can be touched
+  // Level drags, pinches and the arrow keys on this control, emitted before, are told to its part.
+  void steer(std::uint64_t id);
+  const Steering* steered(std::uint64_t id) const {
+    return id != 0 && steered_ == id ? &steering_ : nullptr;
+  }
+  ChartState& chart(std::uint64_t id);  // kept for the charts looked at last
   bool pressed(std::uint64_t id) const { return id != 0 && pressed_ == id; }
   bool held(std::uint64_t id) const;  // a finger is on it
   bool shows_focus(std::uint64_t id) const { return focus_visible_ && focus_ == id; }
@@ -122,6 +147,8 @@ class Host {
   void drop_field(std::uint64_t id);
   bool pad_open() const { return pad_open_ && focus_ != 0; }
   void leave_pad() { pad_open_ = false; }
+  // CSS px, of the press that this frame delivers; nothing when no finger pressed.
+  std::optional<double> press_x() const { return press_x_; }
   // The pad of the focused field has a row of steps, units or a last value over its keys.
   bool pad_row() const { return pad_row_; }
   void set_pad_row(bool has) {
@@ -135,7 +162,6 @@ class Host {
   void keep_step(std::uint64_t id, int step);
   std::string kept_text(std::uint64_t id) const;
   void keep_text(std::uint64_t id, const std::string& text);
-  double field_press_x() const { return press_x_; }  // CSS px, of the press that this frame delivers
   bool pressed_by_touch() const { return press_touch_; }
   double scroll(std::uint64_t page);
   void set_page(std::uint64_t page, const Rect& view, double content_height);  // layout px
@@ -153,16 +179,25 @@ class Host {
     std::uint64_t target = 0;
     double start_x = 0.0;
     double start_y = 0.0;
+    double last_x = 0.0;
     double last_y = 0.0;
     bool dragging = false;
+    bool steering = false;  // drags level over a part that is steered
+    int second = 0;         // with it a second finger, of a pinch
+    double second_x = 0.0;
+    bool pinching = false;
   };
 
   void settle(int frames) { settle_ = settle_ > frames ? settle_ : frames; }
   void push(Event event);
   bool take(const Event& event);  // true: the frame has its outcome, later events wait
+  void take_second_finger(const Event& event);
   void take_pointer_move(const Event& event);
+  void take_pinch(const Event& event);
+  Steering& steering(std::uint64_t id);
   bool take_pointer_up(const Event& event);
   bool take_key(const Event& event);
+  bool steer_by_key(const Event& event);
   void take_field_key(FieldState& state, const Event& event);
   bool deliver_press(std::uint64_t id, bool by_touch);
   bool set_focus(std::uint64_t id);  // true: a field was left and is judged in this frame
@@ -202,16 +237,21 @@ class Host {
   std::uint64_t asked_ = 0;
   std::uint64_t opened_ = 0;
   std::uint64_t reveal_ = 0;
-  double press_x_ = 0.0;
+  std::optional<double> press_x_;
   bool press_touch_ = false;
   bool focus_visible_ = false;
   bool pad_open_ = false;
   bool pad_row_ = false;
+  double pad_touched_s_ = -1.0;  // when a finger last came down on it
   std::map<std::uint64_t, int> steps_;
   std::map<std::uint64_t, std::string> texts_;
   std::map<std::uint64_t, FieldState> fields_;
   std::optional<std::string> copied_;
   std::optional<KeyPress> history_;
+
+  std::uint64_t steered_ = 0;
+  Steering steering_;
+  std::deque<std::pair<std::uint64_t, ChartState>> charts_;  // the one looked at last stands last
 
   std::map<std::uint64_t, double> scrolls_;
   std::uint64_t page_ = 0;

@@ -6,7 +6,11 @@
 namespace saltrafter::parts {
 namespace {
 
-constexpr double kDrag = 8.0;  // CSS px; a finger that moves farther scrolls
+constexpr double kDrag = 8.0;    // CSS px; a finger that moves farther scrolls
+constexpr double kPadDrag = 12.0;   // the same on the pad, where wet fingers slip
+constexpr double kBounce_s = 0.15;  // a contact of the pad so soon after another is the same one
+constexpr double kBeside = 110.0;   // CSS px; and so is one so near while the first is on: a key and its gap
+constexpr double kPinch = 24.0;  // CSS px; two fingers, also one above the other, are at least so far apart
 
 }  // namespace
 
@@ -118,6 +122,7 @@ bool Host::press(const Node& wanted) {
   const double y = t->hit.y + t->hit.height / 2.0;
   const Target* top = hit(x, y);
   if (top == nullptr || top->id != id) return false;
+  pad_touched_s_ = -1.0;  // meant, however soon
   pointer_down(x, y, PointerSource::touch);
   pointer_up(x, y, PointerSource::touch);
   return true;
@@ -128,15 +133,25 @@ bool Host::take(const Event& e) {
   switch (e.kind) {
     case Event::Kind::pointer_down: {
       if (gesture_.down) {
-        if (gesture_.pointer != e.pointer) gesture_.target = 0;  // a second finger: neither presses
+        if (gesture_.pointer != e.pointer) take_second_finger(e);
         return false;
       }
       const bool gliding = std::abs(velocity_) > 60.0;
       velocity_ = 0.0;
       focus_visible_ = false;
       const Target* t = gliding ? nullptr : hit(e.x_px, e.y_px);
-      gesture_ =
-          Gesture{true, e.pointer, e.source, t == nullptr ? 0 : t->id, e.x_px, e.y_px, e.y_px, gliding};
+      gesture_ = Gesture();
+      gesture_.down = true;
+      gesture_.pointer = e.pointer;
+      gesture_.source = e.source;
+      gesture_.target = t == nullptr ? 0 : t->id;
+      gesture_.start_x = gesture_.last_x = e.x_px;
+      gesture_.start_y = gesture_.last_y = e.y_px;
+      gesture_.dragging = gliding;
+      if (t != nullptr && t->keeps_focus && e.source == PointerSource::touch) {
+        if (now_s_ - pad_touched_s_ < kBounce_s) gesture_.target = 0;
+        pad_touched_s_ = now_s_;
+      }
       return false;
     }
     case Event::Kind::pointer_move:
@@ -163,6 +178,8 @@ bool Host::take(const Event& e) {
       return false;
     }
     case Event::Kind::press:
+      press_x_.reset();
+      if (e.touched) press_x_ = e.x_px;
       return deliver_press(e.id, e.source == PointerSource::touch);
     case Event::Kind::fill: {
       if (set_focus(e.id)) {
@@ -188,13 +205,64 @@ bool Host::take(const Event& e) {
   return false;
 }
 
-void Host::take_pointer_move(const Event& e) {
-  if (!gesture_.down || e.pointer != gesture_.pointer) return;
-  if (!gesture_.dragging && gesture_.source == PointerSource::touch &&
-      std::hypot(e.x_px - gesture_.start_x, e.y_px - gesture_.start_y) > kDrag) {
-    gesture_.dragging = true;
-    gesture_.last_y = e.y_px;
+Steering& Host::steering(std::uint64_t id) {
+  if (steered_ != id) steering_ = Steering();
+  steered_ = id;
+  return steering_;
+}
+
+// On a part that is steered two fingers pinch; elsewhere neither presses. A wet finger that meets two keys of the
+// pad, or one twice, has touched the first.
+void Host::take_second_finger(const Event& e) {
+  const Target* here = target(gesture_.target);
+  const Target* there = hit(e.x_px, e.y_px);
+  if (gesture_.pinching || gesture_.dragging) return;
+  if (here != nullptr && here->steered && here == there && e.source == PointerSource::touch) {
+    gesture_.pinching = true;
+    gesture_.second = e.pointer;
+    gesture_.second_x = e.x_px;
+    return;
   }
+  const bool same = now_s_ - pad_touched_s_ < kBounce_s ||
+                    std::hypot(e.x_px - gesture_.start_x, e.y_px - gesture_.start_y) < kBeside;
+  if (here != nullptr && here->keeps_focus && same) return;
+  gesture_.target = 0;
+}
+
+void Host::take_pinch(const Event& e) {
+  if (e.pointer != gesture_.pointer && e.pointer != gesture_.second) return;
+  const double apart = std::fmax(kPinch, std::abs(gesture_.last_x - gesture_.second_x));
+  const double middle = (gesture_.last_x + gesture_.second_x) / 2.0;
+  (e.pointer == gesture_.pointer ? gesture_.last_x : gesture_.second_x) = e.x_px;
+  Steering& s = steering(gesture_.target);
+  s.pinch = true;
+  s.zoom *= std::fmax(kPinch, std::abs(gesture_.last_x - gesture_.second_x)) / apart;
+  s.at_px = (gesture_.last_x + gesture_.second_x) / 2.0;
+  s.pan_px += s.at_px - middle;
+}
+
+void Host::take_pointer_move(const Event& e) {
+  if (!gesture_.down) return;
+  if (gesture_.pinching) return take_pinch(e);
+  if (e.pointer != gesture_.pointer) return;
+  const double across = e.x_px - gesture_.start_x;
+  const double down = e.y_px - gesture_.start_y;
+  const Target* t = target(gesture_.target);
+  const double slack = t != nullptr && t->keeps_focus ? kPadDrag : kDrag;
+  if (!gesture_.dragging && !gesture_.steering && std::hypot(across, down) > slack) {
+    if (t != nullptr && t->steered && std::abs(across) > std::abs(down)) {
+      gesture_.steering = true;
+    } else if (gesture_.source == PointerSource::touch) {
+      gesture_.dragging = true;
+      gesture_.last_y = e.y_px;
+    }
+  }
+  if (gesture_.steering) {
+    Steering& s = steering(gesture_.target);
+    s.pan_px += e.x_px - gesture_.last_x;
+    s.at_px = e.x_px;
+  }
+  gesture_.last_x = e.x_px;
   if (!gesture_.dragging) return;
   const double up = (gesture_.last_y - e.y_px) / text_scale_;
   gesture_.last_y = e.y_px;
@@ -203,11 +271,19 @@ void Host::take_pointer_move(const Event& e) {
 }
 
 bool Host::take_pointer_up(const Event& e) {
-  if (!gesture_.down || e.pointer != gesture_.pointer) return false;
+  if (!gesture_.down) return false;
+  if (gesture_.pinching && (e.pointer == gesture_.pointer || e.pointer == gesture_.second)) {
+    // The other finger, still on, does nothing until it is lifted too.
+    take_pinch(e);
+    gesture_ = Gesture();
+    return false;
+  }
+  if (e.pointer != gesture_.pointer) return false;
   // A finger may lift farther off without a move in between.
   take_pointer_move(e);
   const Gesture done = gesture_;
   gesture_ = Gesture();
+  if (done.steering) return false;
   if (done.dragging) {
     if (reduced_motion_) velocity_ = 0.0;
     return false;
@@ -233,6 +309,8 @@ bool Host::deliver_press(std::uint64_t id, bool by_touch) {
       Event again;
       again.kind = Event::Kind::press;
       again.id = id;
+      again.touched = press_x_.has_value();
+      again.x_px = press_x_.value_or(0.0);
       again.source = by_touch ? PointerSource::touch : PointerSource::mouse;
       events_.push_front(again);
       if (by_touch && t->role == Role::spinbutton) {
@@ -309,6 +387,7 @@ bool Host::take_key(const Event& e) {
       settle(2);
       return false;
     case KeyPress::enter:
+      press_x_.reset();
       if (state == nullptr) return focus_ != 0 && deliver_press(focus_, false);
       if (!state->typed) return false;
       state->left = true;
@@ -332,6 +411,7 @@ bool Host::take_key(const Event& e) {
       settle(2);
       return true;
     case KeyPress::space:
+      press_x_.reset();
       if (state == nullptr && focus_ != 0) return deliver_press(focus_, false);
       return false;
     default:
@@ -341,6 +421,8 @@ bool Host::take_key(const Event& e) {
     take_field_key(*state, e);
     return false;
   }
+  const Target* t = target(focus_);
+  if (t != nullptr && t->steered && steer_by_key(e)) return false;
   const Node* here = node(focus_);
   const bool radio = here != nullptr && here->role == Role::radio;
   switch (e.key) {
@@ -368,6 +450,26 @@ bool Host::take_key(const Event& e) {
     case KeyPress::end:
       scroll_by(1e9);
       return false;
+    default:
+      return false;
+  }
+}
+
+bool Host::steer_by_key(const Event& e) {
+  constexpr int kWeek = 7;
+  switch (e.key) {
+    case KeyPress::left:
+      steering(focus_).steps -= e.shift ? kWeek : 1;
+      return true;
+    case KeyPress::right:
+      steering(focus_).steps += e.shift ? kWeek : 1;
+      return true;
+    case KeyPress::home:
+      steering(focus_).ends = -1;
+      return true;
+    case KeyPress::end:
+      steering(focus_).ends = 1;
+      return true;
     default:
       return false;
   }

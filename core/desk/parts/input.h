@@ -67,6 +67,7 @@ struct Event {
   int pointer = 0;
   KeyPress key = KeyPress::tab;
   bool shift = false;
+  bool touched = false;  // of a press: a finger or the mouse was at x_px
   std::uint64_t id = 0;
   std::string text;
 };

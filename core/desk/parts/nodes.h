@@ -53,7 +53,7 @@ struct Node {
   std::string description;  // the error, finding or reason beneath
   std::optional<double> min;
   std::optional<double> max;
-  std::optional<double> now;  // of a progress bar
+  std::optional<double> now;  // of a progress bar; of a chart, the day that is read
 
   bool focusable = false;
   bool focused = false;

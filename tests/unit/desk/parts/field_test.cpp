@@ -303,3 +303,67 @@ TEST_CASE("a day is chosen from a month, which turns, and a day to come says why
   f.stage.press(Role::button, "Month");
   CHECK(f.stage.node(Role::button, "Fri 30 October 2026").selected);
 }
+
+TEST_CASE("a wet finger on the pad counts once: bounced, beside its key, or slipping a little") {
+  Form f;
+  f.stage.size(390.0, 844.0);
+  f.stage.press(Role::spinbutton, "Meat");
+  Host& host = f.stage.host;
+  const auto middle = [&f](const char* key) {
+    const Rect r = f.stage.node(Role::button, key).rect;
+    return std::pair{r.x + r.width / 2.0, r.y + r.height / 2.0};
+  };
+  const auto [x5, y5] = middle("5");
+  const auto [x6, y6] = middle("6");
+  const auto [x0, y0] = middle("0");
+  const auto shown = [&f] { return f.stage.node(Role::spinbutton, "Meat").value; };
+  const auto wait = [&f] { f.stage.now_s += 0.2; };
+  const auto tap = [&](double x, double y) {
+    host.pointer_down(x, y, PointerSource::touch);
+    f.stage.frame();
+    host.pointer_up(x, y, PointerSource::touch);
+    f.stage.settle();
+  };
+  wait();
+  tap(x5, y5);
+  CHECK(shown() == "5");
+  tap(x5, y5);  // a bounce
+  CHECK(shown() == "5");
+  wait();
+  tap(x6, y6);
+  CHECK(shown() == "56");
+  wait();
+  // The finger lies on two keys: the first counts.
+  host.pointer_down(x5, y5, PointerSource::touch, 1);
+  f.stage.frame();
+  f.stage.now_s += 0.2;
+  host.pointer_down(x6, y6, PointerSource::touch, 2);
+  f.stage.frame();
+  host.pointer_up(x6, y6, PointerSource::touch, 2);
+  host.pointer_up(x5, y5, PointerSource::touch, 1);
+  f.stage.settle();
+  CHECK(shown() == "565");
+  wait();
+  // Two fingers, well apart, change nothing.
+  host.pointer_down(x5, y5, PointerSource::touch, 1);
+  f.stage.frame();
+  f.stage.now_s += 0.2;
+  host.pointer_down(x0, y0, PointerSource::touch, 2);
+  f.stage.frame();
+  host.pointer_up(x0, y0, PointerSource::touch, 2);
+  host.pointer_up(x5, y5, PointerSource::touch, 1);
+  f.stage.settle();
+  CHECK(shown() == "565");
+  wait();
+  // A slip of 11 px is a tap, one of 14 is not.
+  for (const double slip : {11.0, 14.0}) {
+    host.pointer_down(x5, y5, PointerSource::touch);
+    f.stage.frame();
+    host.pointer_move(x5 + slip, y5, PointerSource::touch);
+    f.stage.frame();
+    host.pointer_up(x5 + slip, y5, PointerSource::touch);
+    f.stage.settle();
+    wait();
+    CHECK(shown() == "5655");
+  }
+}

@@ -1,0 +1,157 @@
+// A batch's drying as a chart and as a table: what was weighed, what is expected, what is wanted.
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "core/desk/screens.h"
+
+namespace saltrafter::desk {
+namespace {
+
+using Say = words::Id;
+
+constexpr double kChartBeyond = 1.12;  // the chart shows this much more than the late end of the window
+constexpr double kFewestChartDays = 21.0;
+constexpr double kAfterToday_d = 14.0;
+constexpr int kTableStep_d = 7;
+
+// The losses weighed on a day, least and most.
+struct Weighed {
+  double low = 1.0;
+  double high = 0.0;
+};
+
+struct Losses {
+  Date hung;
+  std::vector<double> day, low, likely, high;
+  std::map<int, Weighed> weighed;  // by day since hanging
+
+  drying::LossBand on(int at) const {
+    return {figure::value_at(day, low, at), figure::value_at(day, likely, at),
+            figure::value_at(day, high, at)};
+  }
+};
+
+words::Text range(const words::Language& l, double low, double high, std::string_view between) {
+  return words::join({words::number(l, 100.0 * low, 1), words::verbatim(between), per_cent(l, high, 1)});
+}
+
+// Whether the two ends of a range read alike.
+bool sure(const drying::LossBand& loss) {
+  return std::round(1000.0 * loss.low) == std::round(1000.0 * loss.high);
+}
+
+words::Text read(const words::Language& l, const Losses& losses, int day) {
+  const drying::LossBand loss = losses.on(day);
+  const words::Arg likely = words::arg("likely", per_cent(l, loss.likely, 1));
+  std::vector<words::Text> what = {
+      sure(loss) ? words::text(l, Say::loss_read_sure, {likely})
+                 : words::text(l, Say::loss_read,
+                               {words::arg("low", words::number(l, 100.0 * loss.low, 1)),
+                                words::arg("high", per_cent(l, loss.high, 1)), likely})};
+  const auto found = losses.weighed.find(day);
+  if (found != losses.weighed.end()) {
+    const Weighed& w = found->second;
+    what.push_back(words::verbatim(" "));
+    what.push_back(w.low == w.high
+                       ? words::text(l, Say::loss_weighed, {words::arg("loss", per_cent(l, w.low, 1))})
+                       : words::text(l, Say::loss_weighed_range,
+                                     {words::arg("low", words::number(l, 100.0 * w.low, 1)),
+                                      words::arg("high", per_cent(l, w.high, 1))}));
+  }
+  return words::text(
+      l, Say::chart_day,
+      {words::count("day", day), words::arg("date", words::day_weekday(l, add_days(losses.hung, Days(day)))),
+       words::arg("what", words::join(what))});
+}
+
+// A row a week, and one for each day of weighing.
+std::vector<parts::TableRow> rows_of(const words::Language& l, const Losses& losses) {
+  std::map<int, bool> days;
+  for (int day = 0; day <= static_cast<int>(losses.day.back()); day += kTableStep_d) days[day] = true;
+  for (const auto& [day, w] : losses.weighed) days[day] = true;
+  std::vector<parts::TableRow> rows;
+  for (const auto& [day, listed] : days) {
+    const drying::LossBand loss = losses.on(day);
+    parts::TableRow row;
+    row.cells = {words::text(l, Say::loss_table_day,
+                             {words::arg("date", words::day_month(l, add_days(losses.hung, Days(day)))),
+                              words::count("day", day)}),
+                 per_cent(l, loss.likely, 1),
+                 sure(loss) ? words::Text() : range(l, loss.low, loss.high, " – ")};
+    const auto found = losses.weighed.find(day);
+    if (found == losses.weighed.end()) {
+      row.cells.push_back(words::Text());
+    } else if (found->second.low == found->second.high) {
+      row.cells.push_back(per_cent(l, found->second.low, 1));
+    } else {
+      row.cells.push_back(range(l, found->second.low, found->second.high, " – "));
+    }
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+}  // namespace
+
+parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::Forecast& forecast) {
+  const double now_d = static_cast<double>(days_between(batch.hung_on, s.session.today()));
+  const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
+  const double searched = forecast.searched_days.value;
+  const double late = middle.expected.latest   ? middle.expected.latest->value
+                      : middle.expected.likely ? middle.expected.likely->value * 1.3
+                                               : std::min(searched, 90.0);
+  const double last = std::max({kFewestChartDays, late * kChartBeyond, now_d + kAfterToday_d});
+
+  Losses losses;
+  losses.hung = batch.hung_on;
+  for (std::size_t day = 0; day < forecast.curve.size() && static_cast<double>(day) <= last; ++day) {
+    const drying::LossBand& loss = forecast.curve[day].loss;
+    losses.day.push_back(static_cast<double>(day));
+    losses.low.push_back(loss.low);
+    losses.likely.push_back(loss.likely);
+    losses.high.push_back(loss.high);
+  }
+  figure::DryingChartInput input;
+  for (const drying::Weighing& weighing : batch.weighings) {
+    for (const plan::Piece& piece : batch.pieces) {
+      if (piece.id != weighing.piece) continue;
+      const int day = days_between(batch.hung_on, weighing.date);
+      const double loss = 1.0 - weighing.mass / piece.hung;
+      input.points.push_back({static_cast<double>(day), loss});
+      Weighed& weighed = losses.weighed[day];
+      weighed.low = std::min(weighed.low, loss);
+      weighed.high = std::max(weighed.high, loss);
+    }
+  }
+  input.hung = batch.hung_on;
+  input.day = losses.day;
+  input.median = losses.likely;
+  input.low = losses.low;
+  input.high = losses.high;
+  input.wanted_loss = batch.made_from.wanted_loss;
+  input.today = now_d;
+  if (middle.expected.earliest) input.window_from = middle.expected.earliest->value;
+  if (middle.expected.latest) input.window_to = middle.expected.latest->value;
+  input.today_label = s.say(Say::chart_today).plain();
+  input.expected_label = s.say(Say::chart_expected).plain();
+  input.wanted_label =
+      s.say(Say::chart_wanted, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))}).plain();
+  const words::Language l = s.l;
+  input.day_month = [l](Date date) { return words::day_month(l, date).plain(); };
+
+  parts::ChartView view;
+  view.key = key("batch") / "drying" / s.session.view.batch;
+  view.name = s.say(Say::drying_of, {words::arg("name", batch.name)});
+  view.chart = figure::drying_chart(input);
+  view.reads = [l, losses](int day) { return read(l, losses, day); };
+  view.columns = {{s.say(Say::loss_table_when), false},
+                  {s.say(Say::loss_table_likely), true},
+                  {s.say(Say::loss_table_range), true},
+                  {s.say(Say::loss_table_weighed), true}};
+  view.rows = [l, losses] { return rows_of(l, losses); };
+  view.order = s.say(Say::loss_table_order);
+  return view;
+}
+
+}  // namespace saltrafter::desk
