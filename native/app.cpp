@@ -4,6 +4,7 @@
 
 #include "native/files.h"
 #include "native/ports.h"
+#include "native/script_text.h"
 #include "native/store.h"
 
 namespace saltrafter::native {
@@ -31,6 +32,7 @@ void App::open() {
   program_ = std::make_unique<desk::Program>(std::move(shell), folder_store(data_folder_), book::SecondStore{},
                                              words::english(), parts::Host::Renderer::shell);
   program_->set_device_theme(options_.theme);
+  program_->host().use_device_fonts(device_fonts());
 }
 
 void App::open_file(const std::string& path) {

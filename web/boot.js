@@ -4,6 +4,7 @@ import {watchInput} from './input.js';
 import {call, end, use} from './program.js';
 import {rescue, say} from './rescue.js';
 import {begin, soon, touched} from './run.js';
+import {scriptText} from './script_text.js';
 import {firstStore, loadSecond, secondStore, whereabouts} from './slots.js';
 import {installWorker} from './worker.js';
 
@@ -93,6 +94,7 @@ async function start() {
     second: secondStore(touched),
     whereabouts: whereabouts(() => handed),
     files: files(),
+    scriptText: scriptText(),
     // The first frame is on the canvas: the words before it may go.
     firstFrame() {
       performance.mark('first-frame');

@@ -12,6 +12,7 @@
 
 #include "core/desk/desk.h"
 #include "web/canvas.h"
+#include "web/script_text.h"
 #include "web/stores.h"
 #include "web/text_in.h"
 
@@ -211,6 +212,7 @@ int main() {
   program = std::make_unique<desk::Program>(web::shell(), web::local_storage(), web::database(), language,
                                             parts::Host::Renderer::shell);
   program->host().set_words_typed_by_shell();
+  program->host().use_device_fonts(web::device_fonts());
   const std::string wrong = web::open_canvas();
   if (wrong.empty()) return 0;
   program.reset();

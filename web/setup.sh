@@ -45,8 +45,9 @@ quiet() {
   return "$quiet_code"
 }
 
-# What is looked for, by kind of build: CHECK PACKAGE, where CHECK is a command, a header, a font or what clang
-# links a sanitizer with.
+# What is looked for, by kind of build: CHECK PACKAGE [optional], where CHECK is a command, a header, a font,
+# what clang links a sanitizer with or, by its pkg-config name, a library. What is optional is installed where
+# that can be done, else done without.
 needed() {
   cat <<LIST
 command:cmake cmake
@@ -69,6 +70,8 @@ LIST
   case $1 in native | tests | bench) cat <<LIST
 header:SDL2/SDL.h libsdl2-dev
 header:GL/gl.h libgl-dev
+command:pkg-config pkg-config optional
+library:pangocairo libpango1.0-dev optional
 LIST
   esac
   case $1 in tests | bench) cat <<LIST
@@ -83,6 +86,14 @@ command:firefox-esr firefox-esr
 command:WebKitWebDriver webkit2gtk-driver
 command:xdotool xdotool
 python:scipy python3-scipy
+LIST
+  esac
+  # Scripts that our own faces lack, for the tests of what the device's fonts draw.
+  case $1 in tests) cat <<LIST
+font:DroidSansFallbackFull.ttf fonts-droid-fallback
+font:NanumGothic.ttf fonts-nanum
+font:NotoSansThaiUI-Regular.ttf fonts-noto-ui-core
+font:NotoColorEmoji.ttf fonts-noto-color-emoji
 LIST
   esac
 }
@@ -108,6 +119,7 @@ present() {
     python:*) find_python "${1#*:}" ;;
     font:*) find_font "${1#*:}" ;;
     runtime:*) ls "$(clang++ -print-resource-dir 2>/dev/null)"/lib/linux/libclang_rt."${1#*:}"-*.a >/dev/null 2>&1 ;;
+    library:*) command -v pkg-config >/dev/null 2>&1 && pkg-config --exists "${1#*:}" ;;
     module:*) [ -d "/usr/share/nodejs/${1#*:}" ] || node -e "require('${1#*:}')" 2>/dev/null ;;
     header:*)
       for header_dir in ${SALTRAFTER_HEADERS:-} /usr/include /usr/local/include \
@@ -119,8 +131,8 @@ present() {
 }
 
 missing_of() {
-  needed "$1" | while read -r check package; do
-    present "$check" || printf '%s %s\n' "$check" "$package"
+  needed "$1" | while read -r check package optional; do
+    present "$check" || printf '%s %s %s\n' "$check" "$package" "$optional"
   done
 }
 
@@ -143,8 +155,13 @@ install_missing() {
       apt-get install -y --no-install-recommends $packages || exit 1
     missing=$(missing_of "$1")
   fi
-  [ -z "$missing" ] && return 0
-  printf '%s\n' "$missing" | while read -r check package; do
+  required=$(printf '%s\n' "$missing" | grep -v ' optional$') || true
+  if [ -z "$required" ]; then
+    lacking=$(printf '%s\n' "$missing" | awk '{print $2}' | tr '\n' ' ')
+    [ -n "${packages:-}" ] || step "Tools: all there but $lacking"
+    return 0
+  fi
+  printf '%s\n' "$required" | while read -r check package optional; do
     printf 'Missing: %s. Install it; Debian has it in the package %s.\n' "${check#*:}" "$package" >&2
   done
   exit 1

@@ -2,10 +2,13 @@
 
 #include <imgui.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
 #include "core/desk/parts/fonts/fonts.h"
+#include "core/desk/parts/run_cache.h"
+#include "core/desk/parts/script.h"
 
 namespace saltrafter::parts {
 namespace {
@@ -14,6 +17,18 @@ struct Face {
   ImFont* font = nullptr;
   double ascent_em = 0.0;   // above the baseline, positive
   double descent_em = 0.0;  // below it, positive
+
+  // Asked of every letter in every frame, so the answers for the scripts of our faces are kept.
+  bool has(char32_t code) const {
+    if (code >= kept.size()) return font->IsGlyphInFont(static_cast<ImWchar>(code));
+    signed char& answer = kept[code];
+    if (answer == 0) answer = font->IsGlyphInFont(static_cast<ImWchar>(code)) ? 1 : -1;
+    return answer > 0;
+  }
+  static bool has(const void* face, char32_t code) { return static_cast<const Face*>(face)->has(code); }
+
+ private:
+  mutable std::array<signed char, 0x2300> kept{};
 };
 
 unsigned read_u16(const unsigned char* p) { return static_cast<unsigned>(p[0] << 8 | p[1]); }
@@ -46,12 +61,21 @@ void read_metrics(const FontData& data, Face& face) {
 
 ImU32 packed(Colour c) { return IM_COL32(c.red, c.green, c.blue, 255); }
 
+// A boundary between clusters near the middle of a run that has two or more.
+std::size_t middle_of(std::string_view run) {
+  std::size_t middle = cluster_end(run, 0);
+  for (std::size_t end = middle; end <= run.size() / 2; end = cluster_end(run, end)) middle = end;
+  return middle;
+}
+
 }  // namespace
 
 struct Canvas::Inside {
   ImGuiContext* context = nullptr;
   ImDrawList* list = nullptr;
   std::array<Face, 4> faces;
+  RunCache runs;
+  std::vector<Run> laid;  // runs of the text in hand, from the left
 
   const Face& face(const Font& font) const {
     return faces[(font.family == Family::serif ? 0U : 2U) + (font.bold ? 1U : 0U)];
@@ -62,6 +86,98 @@ struct Canvas::Inside {
   }
   static float library_size(const Font& font, double scale) {
     return static_cast<float>(device_size(font, scale));
+  }
+
+  double face_advance_px(std::string_view utf8, const Font& font, double scale) const {
+    if (utf8.empty()) return 0.0;
+    const float size = library_size(font, scale);
+    return static_cast<double>(
+        face(font).font->CalcTextSizeA(size, 1e9F, 0.0F, utf8.data(), utf8.data() + utf8.size()).x);
+  }
+
+  static RunText run_text(const Run& run, const Font& font, double scale) {
+    const bool right_to_left = run.hand == Hand::right_to_left;
+    return RunText{run.text, font.family, font.bold, device_size(font, scale), right_to_left};
+  }
+
+  // Whether our own face sets all of it.
+  bool is_ours(std::string_view utf8, const Font& font) const {
+    if (!runs) return true;
+    const Face& own = face(font);
+    for (std::size_t at = 0; at < utf8.size();) {
+      const CodePoint point = code_point_at(utf8, at);
+      if (point.code >= 0x80 && point.valid && !own.has(point.code)) return false;
+      at += point.size;
+    }
+    return true;
+  }
+
+  // Fills `laid`. What is longer than a texture is wide is set in halves.
+  void lay(std::string_view utf8, const Font& font, double scale) {
+    laid.clear();
+    if (is_ours(utf8, font)) {
+      laid.push_back(Run{utf8, Hand::face, face_advance_px(utf8, font, scale)});
+      return;
+    }
+    const Face& own = face(font);
+    for (Run& run : runs_of(utf8, {&Face::has, &own})) lay_run(run, font, scale);
+  }
+
+  void lay_run(Run& run, const Font& font, double scale) {
+    constexpr std::size_t kLongest = 1024;  // bytes, measured whole
+    if (run.hand == Hand::nothing) return;
+    bool fits = true;
+    if (run.hand == Hand::face) {
+      run.advance_px = face_advance_px(run.text, font, scale);
+    } else if (cluster_end(run.text, 0) == run.text.size()) {
+      run.advance_px = runs.advance_px(run_text(run, font, scale));
+    } else {
+      fits = run.text.size() <= kLongest;
+      if (fits) run.advance_px = runs.advance_px(run_text(run, font, scale));
+      fits = fits && run.advance_px <= kWidestRaster_px - 2.0 * device_size(font, scale);
+    }
+    if (fits) {
+      laid.push_back(run);
+      return;
+    }
+    const std::size_t middle = middle_of(run.text);
+    Run halves[] = {run, run};
+    const std::size_t first = run.hand == Hand::right_to_left ? 1 : 0;
+    halves[first].text = run.text.substr(0, middle);
+    halves[1 - first].text = run.text.substr(middle);
+    for (Run& half : halves) lay_run(half, font, scale);
+  }
+
+  // The left end at (x, baseline), both on whole device pixels.
+  void draw(const Run& run, const Font& font, double scale, ImVec2 pen, ImU32 colour) {
+    const float size = library_size(font, scale);
+    if (run.hand == Hand::face) {
+      ImFont* own = face(font).font;
+      // The library draws from the top of its line box, whose ascent it rounds up to whole pixels.
+      const ImVec2 top(pen.x, pen.y - own->GetFontBaked(size)->Ascent);
+      const std::string_view utf8 = run.text;
+      list->AddText(own, size, top, colour, utf8.data(), utf8.data() + utf8.size());
+      return;
+    }
+    // What is out of sight is not rasterised.
+    const ImVec2 from = list->GetClipRectMin();
+    const ImVec2 to = list->GetClipRectMax();
+    const float reach = size * static_cast<float>(kTallestRaster_em);
+    if (pen.x > to.x + size || pen.x + static_cast<float>(run.advance_px) + size < from.x ||
+        pen.y > to.y + reach || pen.y + reach < from.y) {
+      return;
+    }
+    const RunCache::Picture* p = runs.picture(run_text(run, font, scale));
+    if (p == nullptr) return;
+    const ImVec2 corner(pen.x + static_cast<float>(p->left), pen.y - static_cast<float>(p->top));
+    const float width = static_cast<float>(p->texture->Width);
+    const float height = static_cast<float>(p->texture->Height);
+    list->AddImage(p->texture->GetTexRef(), corner,
+                   ImVec2(corner.x + static_cast<float>(p->width), corner.y + static_cast<float>(p->height)),
+                   ImVec2(static_cast<float>(p->x) / width, static_cast<float>(p->y) / height),
+                   ImVec2(static_cast<float>(p->x + p->width) / width,
+                          static_cast<float>(p->y + p->height) / height),
+                   p->coloured ? IM_COL32_WHITE : colour);
   }
 };
 
@@ -116,6 +232,10 @@ Canvas::~Canvas() {
   ImGui::DestroyContext(inside_->context);
 }
 
+void Canvas::use_device_fonts(Rasteriser rasteriser) { inside_->runs.use(std::move(rasteriser)); }
+
+std::size_t Canvas::device_picture_bytes() const { return inside_->runs.bytes(); }
+
 void Canvas::make_current() const { ImGui::SetCurrentContext(inside_->context); }
 
 void Canvas::begin(int width_device_px, int height_device_px, double scale, const Theme& theme,
@@ -128,6 +248,7 @@ void Canvas::begin(int width_device_px, int height_device_px, double scale, cons
   io.DisplayFramebufferScale = ImVec2(1.0F, 1.0F);
   io.DeltaTime = static_cast<float>(std::fmax(1e-4, delta_s));
   ImGui::NewFrame();
+  inside_->runs.begin_frame();
   inside_->list = ImGui::GetBackgroundDrawList();
   const Colour ground = theme.of(Ink::ground);
   inside_->list->AddRectFilled(ImVec2(0.0F, 0.0F), io.DisplaySize, packed(ground));
@@ -137,6 +258,7 @@ void Canvas::end() {
   ImGui::Render();
   inside_->list = nullptr;
   whiten_new_textures();
+  inside_->runs.end_frame(ImGui::GetPlatformIO().Textures);
   if (has_renderer_) return;
   // Nobody draws: the requests for textures are answered here, or the library would repeat them.
   for (ImTextureData* texture : ImGui::GetPlatformIO().Textures) {
@@ -151,11 +273,37 @@ void Canvas::end() {
 }
 
 double Canvas::width(std::string_view utf8, const Font& font) const {
-  if (utf8.empty()) return 0.0;
-  const float size = Inside::library_size(font, scale_);
-  const ImVec2 box =
-      inside_->face(font).font->CalcTextSizeA(size, 1e9F, 0.0F, utf8.data(), utf8.data() + utf8.size());
-  return static_cast<double>(box.x) / scale_;
+  inside_->lay(utf8, font, scale_);
+  double sum_px = 0.0;
+  for (const Run& run : inside_->laid) sum_px += run.advance_px;
+  return sum_px / scale_;
+}
+
+double Canvas::caret_x(std::string_view utf8, std::size_t offset, const Font& font) const {
+  double before_px = 0.0;
+  double caret_px = 0.0;
+  inside_->lay(utf8, font, scale_);
+  for (const Run& run : inside_->laid) {
+    const std::size_t begin = static_cast<std::size_t>(run.text.data() - utf8.data());
+    // Between two runs the later one says where, for that is where the next letter goes.
+    if (begin <= offset && offset <= begin + run.text.size()) {
+      double part_px = 0.0;
+      if (run.hand == Hand::face) {
+        part_px = inside_->face_advance_px(run.text.substr(0, offset - begin), font, scale_);
+      } else {
+        double clusters = 0.0;
+        double typed = 0.0;
+        for (std::size_t end = 0; end < run.text.size(); clusters += 1.0) {
+          end = cluster_end(run.text, end);
+          if (end <= offset - begin) typed = clusters + 1.0;
+        }
+        part_px = run.advance_px * typed / clusters;
+      }
+      caret_px = before_px + (run.hand == Hand::right_to_left ? run.advance_px - part_px : part_px);
+    }
+    before_px += run.advance_px;
+  }
+  return caret_px / scale_;
 }
 
 double Canvas::baseline(const Font& font, double line) const {
@@ -165,7 +313,7 @@ double Canvas::baseline(const Font& font, double line) const {
 }
 
 bool Canvas::has_glyph(char32_t code_point, Family family, bool bold) const {
-  return inside_->face(Font{family, bold, 18.0}).font->IsGlyphInFont(static_cast<ImWchar>(code_point));
+  return inside_->face(Font{family, bold, 18.0}).has(code_point);
 }
 
 namespace {
@@ -325,12 +473,13 @@ void Canvas::hatch(const Rect& r, Colour colour) {
 void Canvas::letters(double x, double y, std::string_view utf8, const Font& font, Colour colour) {
   if (utf8.empty()) return;
   const Pen pen(scale_);
-  ImFont* face = inside_->face(font).font;
-  const float size = Inside::library_size(font, scale_);
-  // The library draws from the top of its line box, whose ascent it rounds up to whole pixels.
-  const float top = pen.snap(y) - face->GetFontBaked(size)->Ascent;
-  inside_->list->AddText(face, size, ImVec2(pen.snap(x), top), packed(colour), utf8.data(),
-                         utf8.data() + utf8.size());
+  inside_->lay(utf8, font, scale_);
+  double from_px = 0.5;
+  for (const Run& run : inside_->laid) {
+    const float at = pen.snap(x) + static_cast<float>(std::floor(from_px));
+    inside_->draw(run, font, scale_, ImVec2(at, pen.snap(y)), packed(colour));
+    from_px += run.advance_px;
+  }
 }
 
 void Canvas::push_clip(const Rect& r) {

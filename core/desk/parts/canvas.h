@@ -9,17 +9,10 @@
 #include <vector>
 
 #include "core/desk/parts/nodes.h"
+#include "core/desk/parts/raster.h"
 #include "core/desk/parts/theme.h"
 
 namespace saltrafter::parts {
-
-enum class Family { serif, sans };
-
-struct Font {
-  Family family = Family::sans;
-  bool bold = false;
-  double size = 18.0;  // of the em
-};
 
 class Canvas {
  public:
@@ -32,6 +25,10 @@ class Canvas {
   // Of several canvases in one program, this is the one the shell's renderer sees from now on.
   void make_current() const;
 
+  // The device's own fonts, for runs that our faces lack. Without them such characters show the faces' box.
+  void use_device_fonts(Rasteriser rasteriser);
+  std::size_t device_picture_bytes() const;  // that they take on textures now
+
   // One frame; size in device pixels, `scale` device pixels to a layout pixel.
   void begin(int width_device_px, int height_device_px, double scale, const Theme& theme, double delta_s);
   void end();
@@ -41,6 +38,8 @@ class Canvas {
   // How far a text runs, and where its baseline lies under the top of a line box of `line` px.
   double width(std::string_view utf8, const Font& font) const;
   double baseline(const Font& font, double line) const;
+  // Where a caret stands between two clusters; inside a run of the device's fonts about where letters part.
+  double caret_x(std::string_view utf8, std::size_t offset, const Font& font) const;
   bool has_glyph(char32_t code_point, Family family, bool bold) const;
 
   void fill(const Rect& rect, Colour colour, double radius = 0.0);

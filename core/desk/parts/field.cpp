@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/desk/parts/cluster.h"
+
 namespace saltrafter::parts {
 namespace {
 
@@ -166,8 +168,7 @@ class FieldPart {
 
   // Where the text starts so that the caret shows.
   double shift(const TextBuffer& buffer, double room) {
-    const double at =
-        page_.canvas().width(std::string_view(buffer.text()).substr(0, buffer.caret()), m_.value.font(false));
+    const double at = page_.canvas().caret_x(buffer.text(), buffer.caret(), m_.value.font(false));
     return std::fmax(0.0, at - (room - 6.0));
   }
 
@@ -179,12 +180,12 @@ class FieldPart {
     const Font font = m_.value.font(false);
     const double moved = shift(buffer, room);
     const std::string_view text = buffer.text();
-    const double caret_x = rect.x - moved + c.width(text.substr(0, buffer.caret()), font);
+    const double caret_x = rect.x - moved + c.caret_x(text, buffer.caret(), font);
     const double top = base - 0.82 * m_.value.size;
     const double bottom = base + 0.22 * m_.value.size;
     c.push_clip(Rect{rect.x - 1.0, rect.y, room + 4.0, rect.height + 2.0});
     if (buffer.has_selection()) {
-      const double other_x = rect.x - moved + c.width(text.substr(0, buffer.anchor()), font);
+      const double other_x = rect.x - moved + c.caret_x(text, buffer.anchor(), font);
       c.fill(Rect{std::fmin(caret_x, other_x), top, std::abs(caret_x - other_x), bottom - top},
              mix(c.colour(Ink::accent), c.colour(Ink::ground), 0.24));
     }
@@ -205,10 +206,10 @@ class FieldPart {
     const double wanted = *press_x / page_.host().layout_scale() - rect.x + shift(state->buffer, room);
     const std::string& text = state->buffer.text();
     std::size_t best = 0;
-    double nearest = std::abs(wanted);
+    double nearest = std::abs(c.caret_x(text, 0, font) - wanted);
     for (std::size_t at = 0; at < text.size();) {
-      at = next_point(text, at);
-      const double off = std::abs(c.width(std::string_view(text).substr(0, at), font) - wanted);
+      at = cluster_end(text, at);
+      const double off = std::abs(c.caret_x(text, at, font) - wanted);
       if (off < nearest) {
         nearest = off;
         best = at;

@@ -66,6 +66,12 @@ class Host {
   enum class Renderer { none, shell };
   explicit Host(Renderer renderer);
 
+  // The device's own fonts, for what our faces lack.
+  void use_device_fonts(Rasteriser rasteriser) {
+    canvas_.use_device_fonts(std::move(rasteriser));
+    settle(1);
+  }
+
   // --- input, at any time between frames ---
   void set_display(const Display& display);
   void set_theme(ThemeName theme);

@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "core/desk/parts/cluster.h"
 #include "core/desk/parts/field.h"
 #include "core/desk/parts/prose.h"
 
@@ -13,7 +14,7 @@ constexpr std::size_t kLettersFrom = 40;
 
 std::string first_letter(const Row& row) {
   const std::string name = words::folded(row.name.plain());
-  return name.empty() ? std::string() : name.substr(0, next_point(name, 0));
+  return name.empty() ? std::string() : name.substr(0, cluster_end(name, 0));
 }
 
 // What is looked for now; kept between frames, also while nobody types.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "core/desk/parts/cluster.h"
+
 namespace saltrafter::parts {
 namespace {
 
@@ -13,13 +15,6 @@ std::size_t previous_point(std::string_view text, std::size_t at) {
   if (at == 0) return 0;
   --at;
   while (at > 0 && continues(text[at])) --at;
-  return at;
-}
-
-std::size_t next_point(std::string_view text, std::size_t at) {
-  if (at >= text.size()) return text.size();
-  ++at;
-  while (at < text.size() && continues(text[at])) ++at;
   return at;
 }
 
@@ -43,24 +38,25 @@ void TextBuffer::type(std::string_view utf8) {
   anchor_ = caret_;
 }
 
+// Takes back what was typed last: a mark leaves its letter standing.
 void TextBuffer::backspace() {
   if (!has_selection()) anchor_ = previous_point(text_, caret_);
   drop_selection();
 }
 
 void TextBuffer::erase_forward() {
-  if (!has_selection()) anchor_ = next_point(text_, caret_);
+  if (!has_selection()) anchor_ = cluster_end(text_, caret_);
   drop_selection();
 }
 
 void TextBuffer::move_left(bool select) {
   const std::size_t to =
-      has_selection() && !select ? std::min(caret_, anchor_) : previous_point(text_, caret_);
+      has_selection() && !select ? std::min(caret_, anchor_) : cluster_start(text_, caret_);
   move_to(to, select);
 }
 
 void TextBuffer::move_right(bool select) {
-  const std::size_t to = has_selection() && !select ? std::max(caret_, anchor_) : next_point(text_, caret_);
+  const std::size_t to = has_selection() && !select ? std::max(caret_, anchor_) : cluster_end(text_, caret_);
   move_to(to, select);
 }
 

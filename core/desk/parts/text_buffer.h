@@ -38,8 +38,7 @@ class TextBuffer {
   std::size_t anchor_ = 0;
 };
 
-// The start of the code point before / after a byte offset.
+// The start of the code point before a byte offset.
 std::size_t previous_point(std::string_view text, std::size_t at);
-std::size_t next_point(std::string_view text, std::size_t at);
 
 }  // namespace saltrafter::parts

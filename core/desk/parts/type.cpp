@@ -1,6 +1,9 @@
 #include "core/desk/parts/type.h"
 
+#include <algorithm>
 #include <cmath>
+
+#include "core/desk/parts/script.h"
 
 namespace saltrafter::parts {
 namespace {
@@ -18,7 +21,14 @@ class Breaker {
     while (at < text.size()) {
       std::size_t end = text.find(' ', at);
       if (end == std::string_view::npos) end = text.size();
-      if (end > at) word_.push_back(Bit{std::string(text.substr(at, end - at)), strong});
+      while (at < end) {
+        // Before and after Han, kana and Hangul a line may break without a space.
+        const std::size_t held = at + held_together(text.substr(at, end - at), 0);
+        const std::string_view bit = text.substr(at, held - at);
+        if (!word_.empty() && may_part(word_.back().text, bit)) place_word();
+        word_.push_back(Bit{std::string(bit), strong});
+        at = held;
+      }
       if (end == text.size()) return;
       place_word();
       space_ += canvas_.width(" ", font);
@@ -46,53 +56,93 @@ class Breaker {
     double run = 0.0;
     for (const Bit& bit : word_) run += canvas_.width(bit.text, out_.style.font(bit.strong));
     Setting::Line* line = &out_.lines.back();
-    if (!line->pieces.empty() && line->width + space_ + run > width_ + 0.01) {
+    double longer = space_ + run;
+    if (runs_on(*line, word_.front())) {
+      const Bit& first = word_.front();
+      longer = longer_by(*line, first) + run - canvas_.width(first.text, out_.style.font(first.strong));
+    }
+    if (!line->pieces.empty() && line->width + longer > width_ + 0.01) {
       out_.lines.emplace_back();
       line = &out_.lines.back();
       space_ = 0.0;
     }
     if (line->pieces.empty()) space_ = 0.0;
     if (run > width_ + 0.01) {
-      place_by_letter();
+      for (const Bit& bit : word_) place_in_parts(bit);
     } else {
-      for (const Bit& bit : word_)
-        put(bit.text, bit.strong, canvas_.width(bit.text, out_.style.font(bit.strong)));
+      for (const Bit& bit : word_) put(bit);
     }
     word_.clear();
     space_ = 0.0;
   }
 
-  void put(const std::string& text, bool strong, double run) {
+  bool same_piece(const Setting::Line& line, const Bit& bit) const {
+    return !line.pieces.empty() && line.pieces.back().strong == bit.strong &&
+           (space_ == 0.0 || space_strong_ == bit.strong);
+  }
+
+  // A shaped run goes on over a space: it is ordered and measured whole.
+  bool runs_on(const Setting::Line& line, const Bit& bit) const {
+    return same_piece(line, bit) && goes_on(line.pieces.back().text, bit.text);
+  }
+
+  double longer_by(const Setting::Line& line, const Bit& bit) const {
+    const Setting::Piece& last = line.pieces.back();
+    const std::string whole = last.text + (space_ > 0.0 ? " " : "") + bit.text;
+    return last.x + canvas_.width(whole, out_.style.font(bit.strong)) - line.width;
+  }
+
+  void put(const Bit& bit) {
     Setting::Line& line = out_.lines.back();
+    const double longer = runs_on(line, bit)
+                              ? longer_by(line, bit)
+                              : space_ + canvas_.width(bit.text, out_.style.font(bit.strong));
     // A run of one weight is one piece with its spaces: fewer pieces, and a word is found whole.
-    if (!line.pieces.empty() && line.pieces.back().strong == strong &&
-        (space_ == 0.0 || space_strong_ == strong)) {
+    if (same_piece(line, bit)) {
       if (space_ > 0.0) line.pieces.back().text += ' ';
-      line.pieces.back().text += text;
+      line.pieces.back().text += bit.text;
     } else {
-      line.pieces.push_back(Setting::Piece{line.width + space_, text, strong});
+      line.pieces.push_back(Setting::Piece{line.width + space_, bit.text, bit.strong});
     }
-    line.width += space_ + run;
+    line.width += longer;
     space_ = 0.0;
   }
 
-  void place_by_letter() {
-    for (const Bit& bit : word_) {
-      const Font font = out_.style.font(bit.strong);
-      std::string_view rest = bit.text;
-      while (!rest.empty()) {
-        std::size_t n = 1;
-        while (n < rest.size() && (static_cast<unsigned char>(rest[n]) & 0xC0) == 0x80) ++n;
-        const std::string letter(rest.substr(0, n));
-        const double run = canvas_.width(letter, font);
-        if (!out_.lines.back().pieces.empty() && out_.lines.back().width + space_ + run > width_) {
-          out_.lines.emplace_back();
-          space_ = 0.0;
-        }
-        put(letter, bit.strong, run);
-        rest.remove_prefix(n);
-      }
+  // A word wider than the line, cut between clusters where the line is full.
+  void place_in_parts(const Bit& bit) {
+    std::string_view rest = bit.text;
+    while (!rest.empty()) {
+      const Setting::Line& line = out_.lines.back();
+      std::size_t n = fitting(rest, out_.style.font(bit.strong), width_ - line.width - space_);
+      if (n == 0 && line.pieces.empty()) n = cluster_end(rest, 0);
+      if (n > 0) put(Bit{std::string(rest.substr(0, n)), bit.strong});
+      rest.remove_prefix(n);
+      if (rest.empty()) break;
+      out_.lines.emplace_back();
+      space_ = 0.0;
     }
+  }
+
+  // The most bytes of whole clusters that are no wider than `room`. A run's width is not the sum of its
+  // letters', so beginnings are measured, few of them and none much longer than the line.
+  std::size_t fitting(std::string_view rest, const Font& font, double room) const {
+    std::vector<std::size_t> ends = {0};
+    const auto reach = [&](std::size_t n) {
+      while (ends.size() <= n && ends.back() < rest.size()) ends.push_back(cluster_end(rest, ends.back()));
+      return std::min(n, ends.size() - 1);
+    };
+    const auto fits = [&](std::size_t n) { return canvas_.width(rest.substr(0, ends[n]), font) <= room; };
+    std::size_t low = 0;
+    std::size_t high = reach(1);
+    while (high > low && fits(high)) {
+      low = high;
+      high = reach(high * 2);
+    }
+    while (high > low + 1) {
+      const std::size_t middle = (low + high) / 2;
+      (fits(middle) ? low : high) = middle;
+    }
+    return ends[low];
   }
 
   const Canvas& canvas_;

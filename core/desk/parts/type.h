@@ -58,8 +58,8 @@ struct Setting {
 
 enum class Align { left, centre, right };
 
-// Breaks at spaces, and within a word only when it alone is wider than `width`. A non-breaking or thin space
-// holds.
+// Breaks at spaces and between Han, kana and Hangul, and within another word only when it alone is wider than
+// `width`, between its clusters. A non-breaking or thin space holds.
 Setting set(const Canvas& canvas, const words::Text& text, const Style& style, double width);
 
 // Draws with the line box's top left at (x, y); lines are aligned within `width`.
