@@ -11,6 +11,7 @@ namespace saltrafter::native {
 namespace {
 
 constexpr double kSlice_ms = 5.0;
+constexpr double kLongest_ms = 86'400'000.0;
 
 double now_s() { return steady_ms() / 1000.0; }
 
@@ -18,7 +19,8 @@ double now_s() { return steady_ms() / 1000.0; }
 
 bool take_events(App& app, const Window& window, double wait_ms) {
   SDL_Event event;
-  const int wait = static_cast<int>(std::ceil(std::clamp(wait_ms, 0.0, 1000.0)));
+  // The library sleeps in the system's own wait: nothing is polled.
+  const int wait = static_cast<int>(std::ceil(std::clamp(wait_ms, 0.0, kLongest_ms)));
   bool got = wait > 0 ? SDL_WaitEventTimeout(&event, wait) != 0 : SDL_PollEvent(&event) != 0;
   for (; got; got = SDL_PollEvent(&event) != 0) {
     if (event.type == SDL_QUIT) return false;
@@ -44,21 +46,13 @@ bool draw_if_wanted(App& app, Window& window) {
 
 void run_loop(App& app, Window& window) {
   desk::Program& program = *app.program();
-  double work_at_ms = 0.0;
-  Date day = program.session().today();
+  double wait_ms = 0.0;
   for (;;) {
-    const bool at_once = program.wants_frame() && window.visible();
-    if (!take_events(app, window, at_once ? 0.0 : work_at_ms - steady_ms())) break;
-    if (steady_ms() >= work_at_ms) {
-      const double after_ms = program.work(kSlice_ms);
-      work_at_ms = steady_ms() + after_ms;
-      const Date today = program.session().today();
-      if (today != day) program.host().wake();
-      day = today;
-    }
-    if (!draw_if_wanted(app, window)) continue;
-    window.show();
-    work_at_ms = std::min(work_at_ms, steady_ms());  // what this frame changed is kept soon
+    if (!take_events(app, window, wait_ms)) break;
+    if (draw_if_wanted(app, window)) window.show();
+    // Work comes after the frame, whose edits it keeps, and after every event: the clock may be another one.
+    wait_ms = program.work(kSlice_ms);
+    if (program.wants_frame() && window.visible()) wait_ms = 0.0;
   }
   program.host().leave();
   for (int i = 0; i < 3; ++i) program.draw(now_s());

@@ -5,6 +5,7 @@
 
 #include "native/app.h"
 #include "native/files.h"
+#include "native/gallery.h"
 #include "native/loop.h"
 #include "native/options.h"
 #include "native/play.h"
@@ -47,5 +48,6 @@ int main(int count, char** words) {
   }
   if (!options.report.empty()) return report(options);
   if (!options.play.empty()) return play(options);
+  if (!options.gallery.empty()) return gallery(options);
   return open_window(options);
 }

@@ -69,6 +69,7 @@ constexpr Flag kFlags[] = {
     {"--report", "a recipe or book file", keep<&Options::report>},
     {"--play", "a journey file", keep<&Options::play>},
     {"--shots", "a folder", keep<&Options::shots>},
+    {"--gallery", "a folder", keep<&Options::gallery>},
     {"--data", "a folder", keep<&Options::data>},
     {"--today", "a day, such as 2026-11-25", read_day},
     {"--theme", "paper or cellar", read_theme},
@@ -116,6 +117,7 @@ const char* help() {
       R"(saltrafter [FILE]             opens the window, and FILE in it
 saltrafter --report FILE      prints every figure of a recipe or book file as JSON
 saltrafter --play FILE        plays a journey in the window: exit 0 when it passes
+saltrafter --gallery FOLDER   pictures (PNG) of every part, scrolled through: exit 0 when none is cut
 
   --today DATE       as if it were that day (2026-11-25)
   --data FOLDER      keeps the book there; a journey without it starts from nothing
@@ -125,7 +127,8 @@ saltrafter --play FILE        plays a journey in the window: exit 0 when it pass
   --shots FOLDER     a picture (PNG) after each step of the journey
   --help             this
 
-Exit codes: 0 all well; 1 the journey failed or there is no display; 2 wrong words or a file that cannot be read.
+Exit codes: 0 all well; 1 the journey failed, a part was cut or there is no display; 2 wrong words or a file
+that cannot be read.
 )";
 }
 

@@ -21,6 +21,7 @@ struct Options {
   std::string report;  // file to report on
   std::string play;    // journey to play
   std::string shots;   // folder for the pictures of a journey
+  std::string gallery;  // folder for the pictures of all parts
   std::string file;    // to open at once
 };
 

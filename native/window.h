@@ -31,7 +31,7 @@ class Window {
   void attach();
   void detach();
 
-  // One frame into the back buffer; show() brings it to the screen.
+  // One frame into the back buffer; show() brings it to the screen. `frame` runs the host's frame.
   void draw(desk::Program& program, double now_s);
   void draw(parts::Host& host, const std::function<void()>& frame);
   void show() { SDL_GL_SwapWindow(window_); }

@@ -27,7 +27,7 @@ quiet "$logs/native-configure.log" cmake -S . -B build/native -G Ninja -DSALTRAF
   -DSALTRAFTER_IMGUI_DIR="$SALTRAFTER_IMGUI_DIR" -DSALTRAFTER_PYTHON="$SALTRAFTER_PYTHON"
 quiet "$logs/native-build.log" cmake --build build/native
 step "The page: compiling, about 8 minutes the first time"
-quiet "$logs/page.log" sh web/start.sh --build-only
+quiet "$logs/page.log" sh web/start.sh --build-only --gallery
 step "Packages of the page tests"
 if ! cmp -s tests/page/package-lock.json tests/page/node_modules/.installed-lock.json; then
   quiet "$logs/npm.log" npm ci --prefix tests/page

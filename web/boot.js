@@ -3,7 +3,7 @@ import {files} from './files.js';
 import {watchInput} from './input.js';
 import {call, end, use} from './program.js';
 import {rescue, say} from './rescue.js';
-import {begin, soon, touched} from './run.js';
+import {begin, redraw, wake} from './run.js';
 import {scriptText} from './script_text.js';
 import {firstStore, loadSecond, secondStore, whereabouts} from './slots.js';
 import {installWorker} from './worker.js';
@@ -91,7 +91,7 @@ async function start() {
     canvas,
     pseudo: new URLSearchParams(location.search).has('pseudo'),
     first: firstStore(() => handed),
-    second: secondStore(touched),
+    second: secondStore(wake),
     whereabouts: whereabouts(() => handed),
     files: files(),
     scriptText: scriptText(),
@@ -101,7 +101,7 @@ async function start() {
       before.hidden = true;
       canvas.hidden = false;
     },
-    restored: soon,
+    restored: redraw,
     instantiateWasm(imports, receive) {
       wasm.then(response => WebAssembly.instantiateStreaming(response, imports))
         .then(result => receive(result.instance, result.module))
@@ -114,7 +114,7 @@ async function start() {
   globalThis.saltrafter = module;
   if (module._saltrafter_draw) {
     use(module);
-    loadSecond(touched);
+    loadSecond(wake);
     watchInput(canvas);
     begin();
     await shareFace(module);

@@ -1,6 +1,6 @@
 // Files go out as downloads and come in by choosing or dropping. What is in them is the program's to judge.
 import {callWith} from './program.js';
-import {touched} from './run.js';
+import {wake} from './run.js';
 
 const largestBytes = 16 * 1024 * 1024;  // nothing of ours is larger; the program has tighter limits of its own
 const mark = '\x1f';
@@ -21,7 +21,7 @@ async function open(file) {
   // Not read at all when it is far too large: a text of one letter too many says the same to the program.
   const text = file.size > largestBytes ? ' '.repeat(largestBytes + 1) : await file.text().catch(() => '');
   callWith('file_opened', file.name.replaceAll(mark, ' ') + mark + text);
-  touched();
+  wake();
 }
 
 function chooser() {

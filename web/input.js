@@ -1,7 +1,7 @@
 // Fingers, mouse, keys and clipboard, the screen's size and the reader's wishes: what happens to the canvas, told
 // to the program in CSS pixels and by the names that it knows.
 import {ask, call, callWith, running} from './program.js';
-import {frame, showTyping, soon, touched} from './run.js';
+import {frame, showTyping, wake} from './run.js';
 import {activeField, onMirror, typedWords} from './mirror.js';
 
 // In the order of parts::KeyPress.
@@ -16,7 +16,7 @@ function watchPointers(canvas) {
     const box = canvas.getBoundingClientRect();
     const touch = event.pointerType === 'touch' ? 1 : 0;
     call(`pointer_${name}`, event.clientX - box.left, event.clientY - box.top, touch, event.pointerId);
-    touched();
+    wake();
   };
   canvas.addEventListener('pointerdown', event => {
     if (event.pointerType === 'mouse' && event.button !== 0) return;
@@ -39,7 +39,7 @@ function watchPointers(canvas) {
   });
   canvas.addEventListener('pointercancel', () => {
     call('pointer_cancel');
-    touched();
+    wake();
   });
   // The focus stays where the mirror puts it; the canvas never takes it.
   canvas.addEventListener('mousedown', event => event.preventDefault());
@@ -48,7 +48,7 @@ function watchPointers(canvas) {
     event.preventDefault();
     const unit = [1, 20, canvas.clientHeight * 0.85][event.deltaMode] ?? 1;
     call('wheel', event.deltaY * unit);
-    touched();
+    wake();
   }, {passive: false});
 }
 
@@ -94,7 +94,7 @@ function onKey(event) {
     return;
   }
   event.preventDefault();
-  touched();
+  wake();
 }
 
 function watchClipboard() {
@@ -102,7 +102,7 @@ function watchClipboard() {
     document.addEventListener(name, event => {
       if (!activeField() || typedWords()) return;
       press(name);
-      touched();
+      wake();
       frame();
       handCopied(event);
     });
@@ -110,15 +110,23 @@ function watchClipboard() {
   document.addEventListener('paste', event => {
     if (!activeField() || typedWords()) return;
     event.preventDefault();
-    callWith('text', event.clipboardData.getData('text/plain'));
-    touched();
+    // Nothing to read, or not allowed: what is selected stays.
+    const text = event.clipboardData?.getData('text/plain');
+    if (text) callWith('text', text);
+    wake();
   });
 }
 
 function handCopied(event) {
   const text = ask('copied');
   if (!text) return;
-  event.clipboardData.setData('text/plain', text);
+  try {
+    event.clipboardData.setData('text/plain', text);
+  } catch {
+    // Refused: what was cut goes back where it stood.
+    if (event.type === 'cut') callWith('text', text);
+    wake();
+  }
   event.preventDefault();
 }
 
@@ -152,7 +160,7 @@ function watchWish(query, name) {
   const wish = matchMedia(query);
   const tell = () => {
     call(name, wish.matches ? 1 : 0);
-    soon();
+    wake();
   };
   wish.addEventListener('change', tell);
   tell();

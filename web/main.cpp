@@ -12,6 +12,7 @@
 
 #include "core/desk/desk.h"
 #include "web/canvas.h"
+#include "web/screens.h"
 #include "web/script_text.h"
 #include "web/stores.h"
 #include "web/text_in.h"
@@ -61,6 +62,9 @@ desk::Shell shell() {
 // The page has one program, and Emscripten's doors are plain functions.
 std::unique_ptr<desk::Program> program;
 
+// For tests: how often work was called since the start.
+int works = 0;
+
 parts::Host& host() { return program->host(); }
 
 std::uint64_t id_of(std::uint32_t high, std::uint32_t low) { return static_cast<std::uint64_t>(high) << 32U | low; }
@@ -87,24 +91,31 @@ EMSCRIPTEN_KEEPALIVE int saltrafter_draw(double now_s) {
   if (!program || !saltrafter::web::canvas_ready()) return 0;
   if (program->wants_frame()) {
     saltrafter::web::before_frame();
-    program->draw(now_s);
+    saltrafter::web::draw_screens(*program, now_s);
     const saltrafter::parts::Display& size = host().display();
     saltrafter::web::show_frame(static_cast<int>(size.width_px * size.pixel_ratio + 0.5),
                                 static_cast<int>(size.height_px * size.pixel_ratio + 0.5));
   }
   return program->wants_frame() ? 1 : 0;
 }
-EMSCRIPTEN_KEEPALIVE int saltrafter_wants_frame() { return program && program->wants_frame() ? 1 : 0; }
+// A canvas whose context was lost draws nothing until it is restored.
+EMSCRIPTEN_KEEPALIVE int saltrafter_wants_frame() {
+  return program && saltrafter::web::canvas_ready() && program->wants_frame() ? 1 : 0;
+}
 
 // Saves and computes for a few milliseconds; answers after how many to come again.
-EMSCRIPTEN_KEEPALIVE double saltrafter_work() { return program ? program->work(saltrafter::web::kWorkSlice_ms) : 1e3; }
+EMSCRIPTEN_KEEPALIVE double saltrafter_work() {
+  ++saltrafter::web::works;
+  return program ? program->work(saltrafter::web::kWorkSlice_ms) : 1e3;
+}
 
 EMSCRIPTEN_KEEPALIVE void saltrafter_wake() {
   if (program) host().wake();
 }
 
-// For tests: frames drawn since the start.
+// For tests: frames drawn and work done since the start.
 EMSCRIPTEN_KEEPALIVE int saltrafter_frames() { return saltrafter::web::frames_drawn(); }
+EMSCRIPTEN_KEEPALIVE int saltrafter_works() { return saltrafter::web::works; }
 
 // --- the second store's answers ---
 

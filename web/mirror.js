@@ -2,16 +2,24 @@
 // letters and for tests. They lie unseen over what they stand for and let every touch through to the canvas.
 //
 // The program's nodes are the one source. Elements are patched by the nodes' ids and never built anew, so that the
-// focus and a reader's place survive.
+// focus and a reader's place survive. Places stand in a navigation, everything else in one main part; rows
+// that follow each other are a list.
 import {call, callWith} from './program.js';
-import {touched} from './run.js';
+import {wake} from './run.js';
 
 const fields = ['id', 'role', 'name', 'value', 'note', 'x', 'y', 'width', 'height', 'state', 'level', 'min', 'max',
   'now'];
 const marks = {part: '\x1f', line: '\x1e'};
 
+const live = ['status', 'alert'];
+const speakAfterMs = 60;
+
 const container = document.getElementById('mirror');
 const elements = new Map();  // by key
+const items = new Map();     // row's element -> its list item
+const lists = new Map();     // first row's element -> the list
+const fresh = new Set();     // live regions that are there, and say nothing yet
+let regions = 0;             // made so far
 const nodes = new WeakMap();  // element -> node
 let following = false;       // the focus moves because the program's did
 let composing = false;
@@ -34,14 +42,47 @@ function read(text) {
     const parts = line.split(marks.part);
     const node = Object.fromEntries(fields.map((name, i) => [name, parts[i]]));
     node.has = letter => node.state.includes(letter);
-    // Texts have no id of their own: the nth of its role keeps its element, as a live region must.
+    // Texts have no id of their own: the nth of its role keeps its element.
     const base = node.id === '0' ? `0 ${node.role} ${node.level}` : `${node.id} ${node.role}`;
     const count = seen.get(base) ?? 0;
     seen.set(base, count + 1);
     node.key = `${base} ${count}`;
+    if (live.includes(node.role)) node.key = '';  // given out by their words, see voices()
     return node;
   });
 }
+
+// A live region is said when its words change, so what is said already keeps its element, wherever it stands
+// now; new words go into one whose words are gone, and only then into a new one.
+function voices(all) {
+  for (const role of live) {
+    const free = new Map([...elements].filter(([, element]) => element.dataset.role === role));
+    const open = all.filter(node => node.role === role);
+    const give = (node, key) => {
+      node.key = key;
+      free.delete(key);
+    };
+    for (const node of open) {
+      const same = [...free].find(([, element]) => nodes.get(element).name === node.name);
+      if (same) give(node, same[0]);
+    }
+    for (const node of open.filter(left => !left.key)) {
+      const [key] = free.keys();
+      give(node, key ?? `${role} ${++regions}`);
+    }
+  }
+}
+
+// Readers say what changes in a live region, not what it is born with: it gets its words a moment later.
+function speakSoon(element) {
+  fresh.add(element);
+  setTimeout(() => {
+    fresh.delete(element);
+    if (nodes.has(element)) element.textContent = wordsOf(nodes.get(element));
+  }, speakAfterMs);
+}
+
+const wordsOf = node => [node.name, node.value].filter(Boolean).join(', ');
 
 const both = id => {
   const hex = id.padStart(16, '0');
@@ -50,12 +91,12 @@ const both = id => {
 
 function act(name, element) {
   call(name, ...both(nodes.get(element).id));
-  touched();
+  wake();
 }
 
 function leave() {
   call('leave');
-  touched();
+  wake();
 }
 
 const make = (tag, role) => {
@@ -90,7 +131,7 @@ function makeField(role) {
   element.spellcheck = false;
   const fill = () => {
     callWith('fill', element.value, ...both(nodes.get(element).id));
-    touched();
+    wake();
   };
   element.addEventListener('compositionstart', () => { composing = true; });
   element.addEventListener('compositionend', () => { composing = false; fill(); });
@@ -140,7 +181,7 @@ function set(element, name, value) {
 function fingers() { return matchMedia('(pointer: coarse)').matches; }
 
 function describe(element, node, settled) {
-  const joined = [node.name, node.value].filter(Boolean).join(', ');
+  const joined = wordsOf(node);
   const steered = node.role === 'figure' && node.has('f');
   if (element instanceof HTMLInputElement) {
     set(element, 'aria-label', node.name);
@@ -159,7 +200,7 @@ function describe(element, node, settled) {
     set(element, 'aria-valuetext', node.value);
   } else if (node.role === 'figure' || node.role === 'progressbar') {
     set(element, 'aria-label', joined);
-  } else if (element.textContent !== joined) {
+  } else if (!fresh.has(element) && element.textContent !== joined) {
     element.textContent = joined;
   }
   set(element, 'aria-description', node.note);
@@ -167,7 +208,11 @@ function describe(element, node, settled) {
   set(element, 'aria-disabled', node.has('d') && 'true');
   set(element, 'aria-current', node.has('c') && 'page');
   set(element, 'aria-expanded', node.has('e') && 'true');
-  if (element.localName === 'button') set(element, 'aria-pressed', node.has('s') && 'true');
+  if (element.localName === 'button') {
+    set(element, 'aria-pressed', node.has('s') && 'true');
+    // The pad's keys are for fingers: the keyboard has its own digits.
+    set(element, 'tabindex', !node.has('f') && '-1');
+  }
   if (node.role === 'spinbutton' || node.role === 'progressbar' || steered) {
     set(element, 'aria-valuemin', node.min);
     set(element, 'aria-valuemax', node.max);
@@ -200,6 +245,47 @@ function order(parent, wanted) {
 
 const places = make('nav');
 places.setAttribute('aria-label', document.title);
+const content = make('main');
+
+// The elements as children of the main part: rows in lists.
+function listed(all) {
+  const children = [];
+  const kept = new Set();
+  let list = null;
+  let rows = [];
+  const close = () => {
+    if (list) order(list, rows);
+    list = null;
+    rows = [];
+  };
+  for (const element of all) {
+    if (nodes.get(element).role !== 'row') {
+      close();
+      children.push(element);
+      continue;
+    }
+    if (!list) {
+      list = lists.get(element) ?? make('ul', 'list');
+      lists.set(element, list);
+      kept.add(element);
+      children.push(list);
+    }
+    let item = items.get(element);
+    if (!item) {
+      item = make('li');
+      item.append(element);
+      items.set(element, item);
+    }
+    rows.push(item);
+  }
+  close();
+  for (const [first, old] of lists) {
+    if (kept.has(first)) continue;
+    lists.delete(first);
+    old.remove();
+  }
+  return children;
+}
 
 // patch(LINES, SETTLED): the elements as the nodes are now. Not settled: more frames follow at once.
 export function patch(lines, settled) {
@@ -207,34 +293,34 @@ export function patch(lines, settled) {
   const inPlaces = [];
   const kept = new Set();
   let focused = null;
-  for (const node of read(lines)) {
+  const all = read(lines);
+  voices(all);
+  for (const node of all) {
     const key = node.role === 'row' ? `${node.key} ${node.has('f')}` : node.key;
     let element = elements.get(key);
     if (!element) {
       element = (makers[node.role] ?? makers.text)(node);
       elements.set(key, element);
+      if (live.includes(node.role)) speakSoon(element);
     }
     kept.add(key);
     nodes.set(element, node);
     describe(element, node, settled);
     place(element, node);
     if (node.has('F')) focused = element;
-    if (node.role === 'place') {
-      if (inPlaces.length === 0) wanted.push(places);
-      inPlaces.push(element);
-    } else {
-      wanted.push(element);
-    }
+    (node.role === 'place' ? inPlaces : wanted).push(element);
   }
   following = true;
   for (const [key, element] of elements) {
     if (kept.has(key)) continue;
-    element.remove();
+    (items.get(element) ?? element).remove();
+    items.delete(element);
     elements.delete(key);
   }
   order(places, inPlaces);
   if (inPlaces.length === 0) places.remove();
-  order(container, wanted);
+  order(content, listed(wanted));
+  order(container, inPlaces.length > 0 ? [places, content] : [content]);
   const here = document.activeElement;
   if (focused && focused !== here) {
     focused.focus({preventScroll: true});
@@ -246,7 +332,7 @@ export function patch(lines, settled) {
 
 container.addEventListener('focusin', event => {
   const node = nodes.get(event.target);
-  if (following || !node || node.has('F')) return;
+  if (following || !node || node.has('F') || !node.has('f')) return;
   act('focus', event.target);
 });
 

@@ -1,11 +1,13 @@
-// When the program draws and works: a frame only when one is wanted, work from a timer, also in a hidden tab.
+// When the program draws and works: a frame only when one is wanted, work after it and from one timer, also in
+// a hidden tab. At rest nothing runs: the one timer waits for midnight, or for a store to be asked again.
+//
+// Whatever can change what the screen says, an input, an answer, a wish of the reader's, ends in wake().
 import {ask, call, callWith, running} from './program.js';
 import {patch} from './mirror.js';
 
 let asked = 0;        // the animation frame that is under way
 let timer = 0;
 let posted = false;   // a message that calls for work is under way
-let entered = false;  // an input came in that no frame has taken yet
 let patched = -1;     // the mirror's version that stands in the page
 let patchedAt = 0;
 const mirrorEveryMs = 100;
@@ -21,7 +23,7 @@ function work() {
   again(wait);
 }
 
-// again(MS): work after so long; the soonest wish wins, and one is under way at a time.
+// again(MS): work after so long, in place of the wish before; work itself knows when it is due.
 function again(wait) {
   if (!running() || posted) return;
   clearTimeout(timer);
@@ -48,7 +50,7 @@ function followAddress() {
   callWith('go_to', location.hash.slice(1));
   shown = ask('address');
   if (location.hash !== `#${shown}`) history.replaceState(null, '', `#${shown}`);
-  soon();
+  wake();
 }
 
 function showMirror(settled) {
@@ -80,11 +82,8 @@ export function frame() {
   // A field that lies over the canvas moves with it; the others may follow a little later.
   if (!more || call('typing') === 2 || performance.now() - patchedAt >= mirrorEveryMs) showMirror(!more);
   showTheme();
-  if (entered) {
-    // What the input has edited is saved at once, not at the next tick of the timer.
-    entered = more;
-    again(0);
-  }
+  // What the frame has edited is saved at once, and what it asked for is computed.
+  again(0);
   if (more) soon();
 }
 
@@ -94,28 +93,34 @@ export function showTyping() {
   if (call('typing')) showMirror(true);
 }
 
-// soon(): something changed; a frame at the browser's next convenience.
-export function soon() {
+// A frame at the browser's next convenience.
+function soon() {
   if (!asked && running()) asked = requestAnimationFrame(frame);
 }
 
-// touched(): an input came in.
-export function touched() {
-  entered = true;
+// wake(): something came in. Hidden pages get no frames, so work does not wait for one.
+export function wake() {
   soon();
+  again(0);
 }
 
-// Before the page may be gone: what was entered is in the stores' hands. Hidden pages get no frames.
+// redraw(): the picture itself may be gone, though nothing in it has changed.
+export function redraw() {
+  call('wake');
+  wake();
+}
+
+// Before the page may be gone: what was entered is in the stores' hands.
 function flush() {
   frame();
   call('work');
 }
 
 export function begin() {
-  document.addEventListener('visibilitychange', () => document.visibilityState === 'hidden' ? flush() : touched());
+  document.addEventListener('visibilitychange',
+    () => document.visibilityState === 'hidden' ? flush() : redraw());
   addEventListener('pagehide', flush);
   addEventListener('hashchange', followAddress);
   if (location.hash) followAddress();
   frame();
-  again(0);
 }

@@ -1,8 +1,9 @@
 #!/bin/sh
 # Builds the page into build/page/ and serves it on this machine.
 #
-#   sh web/start.sh [--build-only] [--port N] [--floor]
+#   sh web/start.sh [--build-only] [--port N] [--floor] [--gallery]
 #
+# --gallery also builds the page that tests see all parts on, into build/page-gallery/.
 # --floor also builds the bench's floor page, SDL2 and an empty window, into build/page-floor/.
 set -eu
 cd "$(dirname "$0")/.."
@@ -14,9 +15,10 @@ step_total=5
 while [ $# -gt 0 ]; do
   case $1 in
     --build-only) serve=no ;;
-    --floor) kind=bench targets='saltrafter_page_files saltrafter_floor_page' step_total=6 ;;
+    --gallery) targets="$targets saltrafter_gallery_files" ;;
+    --floor) kind=bench targets="$targets saltrafter_floor_page" step_total=6 ;;
     --port) port=${2:?a number is wanted after --port} && shift ;;
-    *) printf 'Unknown: %s. There are --build-only, --port N and --floor.\n' "$1" >&2 && exit 2 ;;
+    *) printf 'Unknown: %s. There are --build-only, --port N, --floor and --gallery.\n' "$1" >&2 && exit 2 ;;
   esac
   shift
 done

@@ -1,5 +1,6 @@
 #include "core/base/date.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 
@@ -12,6 +13,12 @@ using std::chrono::year;
 using std::chrono::year_month_day;
 
 constexpr std::int64_t kMsPerDay = 86'400'000;
+
+// The maker's wall clock at an instant, as if it were UTC.
+std::int64_t local_time_ms(const Ports& ports, std::int64_t utc_ms) {
+  const int offset_min = ports.zone_offset_min ? ports.zone_offset_min(utc_ms) : 0;
+  return utc_ms + std::int64_t{offset_min} * 60'000;
+}
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -166,14 +173,25 @@ Date today(const Ports& ports) {
   if (!ports.now_utc_ms) {
     return Date{};
   }
-  const std::int64_t now_ms = ports.now_utc_ms();
-  const int offset_min = ports.zone_offset_min ? ports.zone_offset_min(now_ms) : 0;
-  const std::int64_t local_ms = now_ms + std::int64_t{offset_min} * 60'000;
+  const std::int64_t local_ms = local_time_ms(ports, ports.now_utc_ms());
   std::int64_t days = local_ms / kMsPerDay;
   if (local_ms % kMsPerDay < 0) {
     --days;
   }
   return Date(std::chrono::days(static_cast<int>(days)));
+}
+
+std::int64_t ms_to_midnight(const Ports& ports) {
+  if (!ports.now_utc_ms) {
+    return kMsPerDay;
+  }
+  const std::int64_t now_ms = ports.now_utc_ms();
+  const std::int64_t local_ms = local_time_ms(ports, now_ms);
+  const std::int64_t into_day = (local_ms % kMsPerDay + kMsPerDay) % kMsPerDay;
+  const std::int64_t left = kMsPerDay - into_day;
+  // Where the clocks are changed before that midnight, it is an hour nearer or farther.
+  const std::int64_t moved = local_time_ms(ports, now_ms + left) - (local_ms + left);
+  return std::max<std::int64_t>(1, left - moved);
 }
 
 int days_between(Date a, Date b) { return static_cast<int>((b - a).count()); }

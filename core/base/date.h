@@ -25,6 +25,9 @@ Result<Date> parse_iso_date(std::string_view text);
 // The maker's civil day now: the instant of the clock port moved by its zone offset.
 Date today(const Ports& ports);
 
+// How long that day lasts still, ms: until the instant at which today() is another day. At least 1.
+std::int64_t ms_to_midnight(const Ports& ports);
+
 // Whole days from a to b, negative when b is earlier.
 int days_between(Date a, Date b);
 

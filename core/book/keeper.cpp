@@ -159,6 +159,18 @@ void Keeper::tick(std::int64_t now_ms) {
   flush_second();
 }
 
+std::optional<std::int64_t> Keeper::next_deadline() const {
+  std::optional<std::int64_t> next;
+  const auto sooner = [&next](std::int64_t at) { next = next ? std::min(*next, at) : at; };
+  if (!book_.news_.empty()) sooner(now_ms_);
+  if (phase_ == Phase::waiting) sooner(started_ms_ + kAnswerMs);
+  if (changed_elsewhere_) return next;
+  if (!first_queue_.empty()) sooner(first_failure_ ? first_retry_ms_ : now_ms_);
+  const bool may_put = phase_ == Phase::joined && has_second() && !second_busy_;
+  if (may_put && !second_pending_.empty()) sooner(second_failed_ ? second_retry_ms_ : now_ms_);
+  return next;
+}
+
 // Without the second store: what was held goes to the first one, but stays held until the second answers.
 void Keeper::go_alone() {
   phase_ = Phase::alone;

@@ -69,8 +69,12 @@ class Keeper {
   Book& book() { return book_; }
   const Book& book() const { return book_; }
 
-  // Writes what has been edited since. Call after every input that edited, and each second or so.
+  // Writes what has been edited since. Call after every input that edited, after every answer of the second
+  // store, and at the next deadline.
   void tick(std::int64_t now_ms);
+  // When tick has something to do that no input and no answer brings: an answer that stays away, a write to
+  // be tried again. On the clock of `now_ms`; none when there is nothing to wait for.
+  std::optional<std::int64_t> next_deadline() const;
   // The second store's answer: all its slots. The newest generation wins; edits made before are applied to it.
   void loaded(const std::vector<SlotText>& slots);
   void load_failed();

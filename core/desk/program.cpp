@@ -1,5 +1,7 @@
 #include "core/desk/program.h"
 
+#include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <utility>
 
@@ -8,9 +10,6 @@
 
 namespace saltrafter::desk {
 namespace {
-
-constexpr double kIdle_ms = 1000.0;
-constexpr double kSaving_ms = 50.0;
 
 constexpr char kField = '\x1f';
 constexpr char kLine = '\x1e';
@@ -71,7 +70,8 @@ void Program::draw(double now_s) {
 }
 
 void Program::keep_whereabouts() {
-  if (!drawn_ || !session_.shell.keep_whereabouts) return;
+  // A page that is on the move is kept when it has come to rest, not at every step.
+  if (!drawn_ || host_.moving() || !session_.shell.keep_whereabouts) return;
   drawn_ = false;
   std::string text = write_whereabouts(session_, host_);
   if (text == whereabouts_) return;
@@ -89,8 +89,14 @@ double Program::work(double budget_ms) {
     host_.wake();
     return 0.0;
   }
-  if (!(session_.keeper.state() == before)) host_.wake();
-  return session_.keeper.state().saving == book::Saving::saving ? kSaving_ms : kIdle_ms;
+  // The other day changes what the screens say of every day on them.
+  const Date today = session_.today();
+  if (!(session_.keeper.state() == before) || today != day_) host_.wake();
+  day_ = today;
+  const auto midnight_ms = static_cast<double>(ms_to_midnight(session_.shell.ports));
+  const std::optional<std::int64_t> deadline = session_.keeper.next_deadline();
+  return deadline ? std::fmin(midnight_ms, static_cast<double>(std::max<std::int64_t>(0, *deadline - now_ms)))
+                  : midnight_ms;
 }
 
 void Program::second_store_loaded(const std::vector<book::SlotText>& slots) {

@@ -29,8 +29,9 @@ class Program {
   void draw(double now_s);
   bool wants_frame() const { return host_.wants_frame(); }
 
-  // Saving and a slice of long work of about `budget_ms`, from a timer, drawing or not. Returns the milliseconds
-  // after which to call again: 0 while long work waits, up to 1 000 when all is done.
+  // Saving and a slice of long work of about `budget_ms`. Call after every frame and every answer of a store,
+  // drawing or not. Returns the milliseconds after which to call again unless something happens before: 0
+  // while long work waits, else until a write is due again or until midnight, when the screens say another day.
   double work(double budget_ms);
 
   // The second store's answers.
@@ -65,6 +66,7 @@ class Program {
   parts::ThemeName device_theme_ = parts::ThemeName::paper;
   bool drawn_ = false;  // since the whereabouts were last kept
   std::string whereabouts_;
+  Date day_ = session_.today();  // that the screens show
 };
 
 }  // namespace saltrafter::desk

@@ -1,21 +1,45 @@
 // The desktop program under a display of its own, for its tests.
 import {execFile, spawn} from 'node:child_process';
-import {mkdirSync, mkdtempSync, rmSync} from 'node:fs';
+import {mkdirSync, mkdtempSync, readFileSync, rmSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import {join, resolve} from 'node:path';
 import {fileURLToPath} from 'node:url';
+import {inflateSync} from 'node:zlib';
 
 export const root = resolve(fileURLToPath(new URL('../..', import.meta.url)));
 export const program = process.env.SALTRAFTER_PROGRAM ?? join(root, 'build/native/saltrafter');
 
-const screens = process.env.SALTRAFTER_SCREENS ?? join(root, 'build/screens');
+export const screens = process.env.SALTRAFTER_SCREENS ?? join(root, 'build/screens');
 
 // An empty folder for pictures, kept after the tests.
-export function screensFolder(name) {
-  const folder = join(screens, 'native', name);
+export function screensFolder(...names) {
+  const folder = join(screens, ...names);
   rmSync(folder, {recursive: true, force: true});
   mkdirSync(folder, {recursive: true});
   return folder;
+}
+
+// A PNG as the program writes it, one IDAT, each row less the one above: its size, and how often each colour,
+// 0xRRGGBB, is in it; also in the columns of one pixel at its sides.
+export function readPicture(path) {
+  const bytes = readFileSync(path);
+  const width = bytes.readUInt32BE(16);
+  const height = bytes.readUInt32BE(20);
+  const data = inflateSync(bytes.subarray(41, 41 + bytes.readUInt32BE(33)));
+  const above = new Uint8Array(width * 3);
+  const colours = new Map();
+  const sides = new Map();
+  const count = (map, colour) => map.set(colour, (map.get(colour) ?? 0) + 1);
+  for (let y = 0; y < height; ++y) {
+    const row = data.subarray(y * (width * 3 + 1) + 1, (y + 1) * (width * 3 + 1));
+    for (let x = 0; x < row.length; ++x) above[x] = above[x] + row[x];
+    for (let x = 0; x < row.length; x += 3) {
+      const colour = above[x] << 16 | above[x + 1] << 8 | above[x + 2];
+      count(colours, colour);
+      if (x === 0 || x === row.length - 3) count(sides, colour);
+    }
+  }
+  return {width, height, colours, sides};
 }
 
 export function passingFolder(t) {

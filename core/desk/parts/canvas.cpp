@@ -480,6 +480,19 @@ void Canvas::letters(double x, double y, std::string_view utf8, const Font& font
     inside_->draw(run, font, scale_, ImVec2(at, pen.snap(y)), packed(colour));
     from_px += run.advance_px;
   }
+  if (listener_ != nullptr) note(x, y, utf8, font);
+}
+
+void Canvas::note(double x, double y, std::string_view utf8, const Font& font) const {
+  // From the tallest capital to the deepest tail: a face's whole height holds accents that few texts have.
+  const double above = 0.75 * font.size;
+  const double below = 0.22 * font.size;
+  const ImVec2 from = inside_->list->GetClipRectMin();
+  const ImVec2 to = inside_->list->GetClipRectMax();
+  const auto layout = [this](float v) { return static_cast<double>(v) / scale_; };
+  listener_->push_back({std::string(utf8),
+                        Rect{x, y - above, width(utf8, font), above + below},
+                        Rect{layout(from.x), layout(from.y), layout(to.x - from.x), layout(to.y - from.y)}});
 }
 
 void Canvas::push_clip(const Rect& r) {

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <memory>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -13,6 +14,13 @@
 #include "core/desk/parts/theme.h"
 
 namespace saltrafter::parts {
+
+// A run of letters as it was set, layout px; `clip` is what of the page it could show in.
+struct Written {
+  std::string text;
+  Rect rect;
+  Rect clip;
+};
 
 class Canvas {
  public:
@@ -59,15 +67,20 @@ class Canvas {
   // `x` is the left end, `y` the baseline.
   void letters(double x, double y, std::string_view utf8, const Font& font, Colour colour);
 
+  // From now on each run of letters is noted in `list` too; null: no longer. Who listens, draws nothing else.
+  void listen(std::vector<Written>* list) { listener_ = list; }
+
   void push_clip(const Rect& rect);
   void pop_clip();
 
  private:
   struct Inside;
+  void note(double x, double y, std::string_view utf8, const Font& font) const;
   std::unique_ptr<Inside> inside_;
   const Theme* theme_ = nullptr;
   double scale_ = 1.0;
   bool has_renderer_ = false;
+  std::vector<Written>* listener_ = nullptr;
 };
 
 }  // namespace saltrafter::parts

@@ -121,6 +121,7 @@ class Charting {
     node.name = view_.name.plain();
     node.verbatim = view_.name.verbatim();
     node.value = view_.reads(day()).plain();
+    node.description = labels_of(picture_.figure);
     node.min = std::ceil(first_);
     node.max = std::floor(last_);
     node.now = day();

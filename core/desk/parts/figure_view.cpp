@@ -102,17 +102,6 @@ class Painter {
   double y_;
 };
 
-std::string labels_of(const figure::Figure& picture) {
-  std::string all;
-  for (const figure::Item& item : picture.items) {
-    const figure::Label* label = std::get_if<figure::Label>(&item);
-    if (label == nullptr) continue;
-    if (!all.empty()) all += ", ";
-    all += label->text;
-  }
-  return all;
-}
-
 void emit_figure(Page& page, const figure::Figure& picture, const words::Text& name, const Rect& rect) {
   Node node;
   node.role = Role::figure;
@@ -124,6 +113,17 @@ void emit_figure(Page& page, const figure::Figure& picture, const words::Text& n
 }
 
 }  // namespace
+
+std::string labels_of(const figure::Figure& picture) {
+  std::string all;
+  for (const figure::Item& item : picture.items) {
+    const figure::Label* label = std::get_if<figure::Label>(&item);
+    if (label == nullptr) continue;
+    if (!all.empty()) all += ", ";
+    all += label->text;
+  }
+  return all;
+}
 
 void paint(Page& page, const figure::Figure& picture, double x, double y) {
   Painter painter(page.canvas(), x, y);

@@ -12,6 +12,9 @@ double figure_width_mm(const Page& page);
 // Draws it with its top left at (x, y), layout px; nothing else.
 void paint(Page& page, const figure::Figure& picture, double x, double y);
 
+// All that is written in it, in the order it is drawn: "0 %, −10 %, ... today".
+std::string labels_of(const figure::Figure& picture);
+
 // Draws it at its size; `name` says to a listener what it shows.
 void figure_view(Page& page, const figure::Figure& picture, const words::Text& name);
 

@@ -92,6 +92,7 @@ class Host {
   // --- frames ---
   void make_current() const { canvas_.make_current(); }  // before the shell prepares its renderer
   bool wants_frame() const;
+  bool moving() const { return velocity_ != 0.0 || gesture_.dragging || gesture_.steering || gesture_.pinching; }
   bool animating() const { return velocity_ != 0.0; }  // wants the next frame soon, not at the next event
   void begin_frame(double now_s);
   void end_frame();

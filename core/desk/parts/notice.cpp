@@ -53,7 +53,7 @@ bool trouble(Page& page, const words::Text& what, const words::Text& meanwhile, 
 
 bool progress(Page& page, Key key, const words::Text& text, double done) {
   Canvas& c = page.canvas();
-  page.space(8.0);
+  page.space(16.0);
   page.paragraph(text, type::text);
   const Act stop{key / "stop", words::text(page.language(), words::Id::stop), ActKind::bare, true, {}};
   const ActSize size = act_size(page, stop, 200.0);

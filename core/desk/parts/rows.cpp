@@ -121,16 +121,18 @@ bool task(Page& page, const Task& t) {
   const double room = page.width() - (beside ? size.width + 28.0 : 0.0);
   const Setting sentence = set(c, t.sentence, style, std::fmin(700.0, room));
   const Setting because = set(c, t.because, t.urgent ? type::text : type::soft, std::fmin(700.0, room));
-  const double words_height = sentence.height() + because.height();
+  const double between = because.lines.empty() ? 0.0 : 4.0;
+  const double words_height = sentence.height() + between + because.height();
   const double inner =
       beside ? std::fmax(words_height, size.height) : words_height + (t.act ? 16.0 + size.height : 0.0);
   const Rect rect = page.take(inner + 37.0);
   c.hairline(rect.x, rect.right(), rect.bottom() - 1.0, c.colour(Ink::rule));
   const double y = rect.y + 18.0 + (beside ? (inner - words_height) / 2.0 : 0.0);
   draw(c, sentence, rect.x, y);
-  draw(c, because, rect.x, y + sentence.height());
+  const double because_y = y + sentence.height() + between;
+  draw(c, because, rect.x, because_y);
   page.say(t.sentence, Role::text, Rect{rect.x, y, sentence.width, sentence.height()});
-  page.say(t.because, Role::text, Rect{rect.x, y + sentence.height(), because.width, because.height()});
+  page.say(t.because, Role::text, Rect{rect.x, because_y, because.width, because.height()});
   if (!t.act) return false;
   const Rect at = beside ? Rect{rect.right() - size.width, rect.y + 18.0 + (inner - size.height) / 2.0,
                                 size.width, size.height}

@@ -63,6 +63,31 @@ TEST_SUITE("base/date") {
     CHECK(iso_date(today(ports)) == "1969-12-31");
   }
 
+  TEST_CASE("a day lasts until its midnight, also where the clocks are changed") {
+    constexpr std::int64_t kHour = 3'600'000;
+    // 2026-10-25T01:00Z: from UTC+2 to UTC+1, a day of 25 hours.
+    constexpr std::int64_t kChange = 1'792'890'000'000;
+    std::int64_t now = 0;
+    Ports ports;
+    ports.now_utc_ms = [&now] { return now; };
+    ports.zone_offset_min = [](std::int64_t utc_ms) { return utc_ms < kChange ? 120 : 60; };
+    now = kChange - 2 * kHour;  // 01:00 on the wall
+    CHECK(iso_date(today(ports)) == "2026-10-25");
+    CHECK(ms_to_midnight(ports) == 24 * kHour);
+    for (now = kChange - 30 * kHour; now < kChange + 50 * kHour; now += 1'234'567) {
+      const Date before = today(ports);
+      const std::int64_t began = now;
+      now = began + ms_to_midnight(ports) - 1;
+      CHECK(today(ports) == before);
+      now += 1;
+      CHECK(days_between(before, today(ports)) == 1);
+      now = began;
+    }
+    now = -1;
+    ports.zone_offset_min = nullptr;
+    CHECK(ms_to_midnight(ports) == 1);
+  }
+
   TEST_CASE("days are counted over months, years and leap days") {
     CHECK(days_between(day("2026-11-25"), day("2026-12-02")) == 7);
     CHECK(days_between(day("2026-12-02"), day("2026-11-25")) == -7);

@@ -150,6 +150,40 @@ TEST_CASE("A full or forbidden store is said, the older slots stay whole, and th
   }
 }
 
+TEST_CASE("The next deadline is that of the silent store or of the next try, and none when all is kept") {
+  World world;
+  Drawer drawer;
+  Vault vault;
+  Keeper keeper(world.ports(), drawer.store(), vault.store(), 1000);
+  CHECK(keeper.next_deadline() == 1000 + kAnswerMs);
+  keeper.loaded({});
+  CHECK(keeper.next_deadline() == std::nullopt);
+  const Id id = sample::add_recipe(keeper.book(), sample::recipe(world, "A"));
+  CHECK(keeper.next_deadline() == 1000);
+  drawer.answer = Stored::full;
+  keeper.tick(2000);
+  CHECK(keeper.next_deadline() == 2000 + kRetryMs);
+  drawer.answer = Stored::ok;
+  keeper.tick(*keeper.next_deadline());
+  REQUIRE(vault.open.size() == 1);
+  CHECK(keeper.next_deadline() == std::nullopt);  // the transaction answers by itself
+  keeper.put_done(vault.open[0].first, false);
+  vault.open.clear();
+  CHECK(keeper.next_deadline() == 3000 + kRetryMs);
+  keeper.tick(*keeper.next_deadline());
+  vault.complete_all(keeper);
+  CHECK(keeper.state() == kSaved);
+  CHECK(keeper.next_deadline() == std::nullopt);
+  // Another window has written a newer generation: nothing more is written from here, nothing is waited for.
+  Keeper other(world.ports(), drawer.store(), {}, 0);
+  sample::rename(other.book(), id, "B");
+  other.tick(1);
+  sample::rename(keeper.book(), id, "C");
+  keeper.tick(4001);
+  CHECK(keeper.state() == SaveState{Saving::not_saved, Trouble::changed_elsewhere});
+  CHECK(keeper.next_deadline() == std::nullopt);
+}
+
 TEST_CASE("A store that takes nothing is known before anything is typed") {
   World world;
   Drawer drawer;

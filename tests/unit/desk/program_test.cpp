@@ -69,6 +69,55 @@ TEST_SUITE("desk/program") {
     CHECK(machine.program->mirror_version() != version);
   }
 
+  TEST_CASE("at rest nothing is wanted until midnight, and then the screen is drawn once") {
+    Machine machine;
+    machine.open();
+    machine.frames(20);
+    REQUIRE(machine.node(Role::status, "Saved on this device") != nullptr);
+    for (int i = 0; i < 20 && machine.program->wants_frame(); ++i) machine.frame();
+    CHECK_FALSE(machine.program->wants_frame());
+    constexpr double kElevenHours_ms = 11 * 3'600'000.0;
+    CHECK(machine.program->work(5.0) == kElevenHours_ms);
+    CHECK_FALSE(machine.program->wants_frame());
+    machine.world.now_ms += static_cast<std::int64_t>(kElevenHours_ms) - 1;
+    CHECK(machine.program->work(5.0) == 1.0);
+    CHECK_FALSE(machine.program->wants_frame());
+    machine.world.now_ms += 1;
+    CHECK(machine.program->work(5.0) == 24 * 3'600'000.0);
+    CHECK(machine.program->wants_frame());
+    machine.frames(3);
+    CHECK_FALSE(machine.program->wants_frame());
+  }
+
+  TEST_CASE("a store that stays silent or refuses is asked again without any input") {
+    Machine silent;
+    silent.answer_frames = 1 << 30;
+    silent.open();
+    silent.frames(6);
+    const double wait_ms = silent.program->work(5.0);
+    CHECK(wait_ms > 0.0);
+    CHECK(wait_ms <= 3000.0);
+    silent.steady_ms += wait_ms;
+    silent.program->work(5.0);
+    CHECK(silent.program->wants_frame());
+    silent.frames(3);
+    CHECK(silent.node(Role::alert, "…") != nullptr);
+
+    Machine full;
+    full.open();
+    full.frames(20);
+    full.drawer.answer = book::Stored::full;
+    full.press(Role::row, "Caraway salami…");
+    full.fill(Role::spinbutton, "Meat on the tray", "2500");
+    CHECK(full.node(Role::alert, "…") != nullptr);
+    full.drawer.answer = book::Stored::ok;
+    const double retry_ms = full.program->work(5.0);
+    CHECK(retry_ms <= 1000.0);
+    full.steady_ms += retry_ms;
+    full.frames(3);
+    CHECK(full.node(Role::alert, "…") == nullptr);
+  }
+
   TEST_CASE("a store that refuses is said on the screen, and the work goes on") {
     for (const book::Stored answer : {book::Stored::denied, book::Stored::full}) {
       Machine machine;
