@@ -107,3 +107,15 @@ test('a file dropped on the page is opened, and the page stays', async () => {
   await wait(page, 'text', 'From a file, not kept yet');
   await visitor.end();
 });
+
+test('the act asks the browser for a file, and what is chosen is opened', async () => {
+  const visitor = await Visitor.start(browser);
+  const {page} = visitor;
+  const asked = page.waitForEvent('filechooser', {timeout: 10000});
+  await press(page, 'button', 'Open a recipe file');
+  const chooser = await asked;
+  await chooser.setFiles({name: 'gift.saltrafter.json', mimeType: 'application/json', buffer: Buffer.from(good)});
+  await wait(page, 'text', 'From a file, not kept yet');
+  visitor.assertQuiet();
+  await visitor.end();
+});

@@ -87,6 +87,10 @@ void some_fields(Page& page) {
   one_of(page, text(l, Say::gallery_one_of_few),
          {{key / "metric", text(l, Say::gallery_metric), {}}, {key / "us", text(l, Say::gallery_us), {}}}, 0);
   tick_box(page, key / "tick", text(l, Say::gallery_tick), true);
+  chips(page, text(l, Say::gallery_several),
+        {{key / "chip" / 1, text(l, Say::gallery_chip_one), true},
+         {key / "chip" / 2, text(l, Say::gallery_chip_two), false},
+         {key / "chip" / 3, text(l, Say::gallery_chip_three), true}});
 }
 
 void some_rows(Page& page) {

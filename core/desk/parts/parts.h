@@ -14,6 +14,7 @@
 
 #include "core/desk/parts/acts.h"         // the main act, others, bare words
 #include "core/desk/parts/chart.h"        // charts that are moved and read
+#include "core/desk/parts/chips.h"        // several of few
 #include "core/desk/parts/choices.h"      // one of few, a box to tick
 #include "core/desk/parts/composition.h"  // what it is made of
 #include "core/desk/parts/field.h"        // number, words, day
