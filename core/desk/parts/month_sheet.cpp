@@ -9,6 +9,7 @@ namespace saltrafter::parts {
 namespace {
 
 using std::chrono::days;
+using std::chrono::months;
 using std::chrono::sys_days;
 
 constexpr int kDaysOfWeek = 7;
@@ -56,11 +57,8 @@ std::optional<Date> month_sheet(Page& page, const MonthSheet& sheet) {
   Host& host = page.host();
   const std::uint64_t turned = (sheet.key / "turned").value();
   const std::chrono::year_month_day from(sheet.shown);
-  // Counted by hand: the page's standard library (libc++ 14) loses the year when it adds months.
-  const int count_of_months = static_cast<int>(from.year()) * 12 + static_cast<int>(static_cast<unsigned>(from.month())) -
-                              1 + host.kept_step(turned);
-  const std::chrono::year_month month = std::chrono::year(count_of_months / 12) /
-                                        std::chrono::month(static_cast<unsigned>(count_of_months % 12 + 1));
+  const std::chrono::year_month month =
+      std::chrono::year_month(from.year(), from.month()) + months(host.kept_step(turned));
   const sys_days first(month / std::chrono::day(1));
   const sys_days last(month / std::chrono::last);
 
