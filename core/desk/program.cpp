@@ -1,8 +1,8 @@
 #include "core/desk/program.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
-#include <cstdio>
 #include <utility>
 
 #include "core/desk/screens.h"
@@ -14,10 +14,19 @@ namespace {
 constexpr char kField = '\x1f';
 constexpr char kLine = '\x1e';
 
+// In whole hundredths: some hundred rectangles are written after each frame, too many for printf.
 void add(std::string& out, double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.2f", value);
-  out += text;
+  constexpr double kMost = 1e15;
+  const double held = std::isfinite(value) ? std::fmin(kMost, std::fmax(-kMost, value)) : 0.0;
+  const long long hundredths = std::llround(held * 100.0);
+  const long long size = hundredths < 0 ? -hundredths : hundredths;
+  char text[24];
+  char* end = std::to_chars(text, text + sizeof text, size / 100).ptr;
+  if (hundredths < 0) out += '-';
+  out.append(text, end);
+  out += '.';
+  out += static_cast<char>('0' + size / 10 % 10);
+  out += static_cast<char>('0' + size % 10);
   out += kField;
 }
 
@@ -30,7 +39,10 @@ void add(std::string& out, const std::optional<double>& value) {
 }
 
 void add(std::string& out, std::string_view text) {
-  for (const char c : text) out += c == kField || c == kLine ? ' ' : c;
+  const auto from = static_cast<std::ptrdiff_t>(out.size());
+  out += text;
+  const auto parts_text = [](char c) { return c == kField || c == kLine; };
+  std::replace_if(out.begin() + from, out.end(), parts_text, ' ');
   out += kField;
 }
 
@@ -136,8 +148,8 @@ std::string Program::mirror() const {
   std::string out;
   for (const parts::Node& node : host_.nodes()) {
     char id[24];
-    std::snprintf(id, sizeof id, "%llx", static_cast<unsigned long long>(node.id));
-    add(out, std::string_view(id));
+    out.append(id, std::to_chars(id, id + sizeof id, node.id, 16).ptr);
+    out += kField;
     add(out, parts::role_name(node.role));
     add(out, std::string_view(node.name));
     add(out, std::string_view(node.value));

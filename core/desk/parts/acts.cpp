@@ -18,7 +18,7 @@ Style style_of(const Act& act, bool wet) {
 
 ActSize act_size(Page& page, const Act& a, double most_width) {
   const double pad = padding(a, page.wet());
-  const Setting label =
+  const Setting& label =
       set(page.canvas(), a.name, style_of(a, page.wet()), std::fmax(40.0, most_width - 2.0 * pad));
   return ActSize{label.width + 2.0 * pad, std::fmax(page.target_height(), label.height() + 22.0)};
 }
@@ -48,7 +48,7 @@ bool act_at(Page& page, const Act& a, const Rect& rect) {
   }
   const Style style = style_of(a, page.wet());
   const double pad = padding(a, page.wet());
-  const Setting label = set(c, a.name, style, rect.width - 2.0 * pad + 0.5);
+  const Setting& label = set(c, a.name, style, rect.width - 2.0 * pad + 0.5);
   draw(c, label, rect.x + pad, rect.y + (rect.height - label.height()) / 2.0, rect.width - 2.0 * pad,
        Align::centre, style.ink);
   if (touched.shows_focus) page.focus_ring(rect);

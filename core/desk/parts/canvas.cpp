@@ -9,6 +9,7 @@
 #include "core/desk/parts/fonts/fonts.h"
 #include "core/desk/parts/run_cache.h"
 #include "core/desk/parts/script.h"
+#include "core/desk/parts/type.h"
 
 namespace saltrafter::parts {
 namespace {
@@ -75,6 +76,7 @@ struct Canvas::Inside {
   ImDrawList* list = nullptr;
   std::array<Face, 4> faces;
   RunCache runs;
+  Settings settings;
   std::vector<Run> laid;  // runs of the text in hand, from the left
 
   const Face& face(const Font& font) const {
@@ -232,7 +234,12 @@ Canvas::~Canvas() {
   ImGui::DestroyContext(inside_->context);
 }
 
-void Canvas::use_device_fonts(Rasteriser rasteriser) { inside_->runs.use(std::move(rasteriser)); }
+void Canvas::use_device_fonts(Rasteriser rasteriser) {
+  inside_->runs.use(std::move(rasteriser));
+  inside_->settings.clear();
+}
+
+Settings& Canvas::settings() const { return inside_->settings; }
 
 std::size_t Canvas::device_picture_bytes() const { return inside_->runs.bytes(); }
 
@@ -241,6 +248,8 @@ void Canvas::make_current() const { ImGui::SetCurrentContext(inside_->context); 
 void Canvas::begin(int width_device_px, int height_device_px, double scale, const Theme& theme,
                    double delta_s) {
   theme_ = &theme;
+  if (scale != scale_) inside_->settings.clear();
+  inside_->settings.begin_frame();
   scale_ = scale;
   ImGui::SetCurrentContext(inside_->context);
   ImGuiIO& io = ImGui::GetIO();
@@ -473,12 +482,17 @@ void Canvas::hatch(const Rect& r, Colour colour) {
 void Canvas::letters(double x, double y, std::string_view utf8, const Font& font, Colour colour) {
   if (utf8.empty()) return;
   const Pen pen(scale_);
-  inside_->lay(utf8, font, scale_);
-  double from_px = 0.5;
-  for (const Run& run : inside_->laid) {
-    const float at = pen.snap(x) + static_cast<float>(std::floor(from_px));
-    inside_->draw(run, font, scale_, ImVec2(at, pen.snap(y)), packed(colour));
-    from_px += run.advance_px;
+  if (inside_->is_ours(utf8, font)) {
+    // One run, which needs no measuring to be drawn.
+    inside_->draw(Run{utf8, Hand::face}, font, scale_, ImVec2(pen.snap(x), pen.snap(y)), packed(colour));
+  } else {
+    inside_->lay(utf8, font, scale_);
+    double from_px = 0.5;
+    for (const Run& run : inside_->laid) {
+      const float at = pen.snap(x) + static_cast<float>(std::floor(from_px));
+      inside_->draw(run, font, scale_, ImVec2(at, pen.snap(y)), packed(colour));
+      from_px += run.advance_px;
+    }
   }
   if (listener_ != nullptr) note(x, y, utf8, font);
 }

@@ -15,6 +15,8 @@
 
 namespace saltrafter::parts {
 
+class Settings;  // type.h
+
 // A run of letters as it was set, layout px; `clip` is what of the page it could show in.
 struct Written {
   std::string text;
@@ -49,6 +51,7 @@ class Canvas {
   // Where a caret stands between two clusters; inside a run of the device's fonts about where letters part.
   double caret_x(std::string_view utf8, std::size_t offset, const Font& font) const;
   bool has_glyph(char32_t code_point, Family family, bool bold) const;
+  Settings& settings() const;  // texts broken into lines, good for this scale and these fonts
 
   void fill(const Rect& rect, Colour colour, double radius = 0.0);
   void outline(const Rect& rect, Colour colour, double thickness, double radius = 0.0);  // inside the rect

@@ -35,8 +35,7 @@ class Charting {
     const Rect rect = page_.take(height);
     if (picture_.figure.items.empty()) return;
     x_ = rect.x;
-    take_input();
-    lay_out();
+    if (take_input()) lay_out();
     emit(Rect{rect.x, rect.y, picture_.figure.width_mm / kMmPerPx, rect.height});
     say_reading();
     take_acts();
@@ -89,9 +88,13 @@ class Charting {
     return std::fmin(to_, std::fmax(from_, at));
   }
 
-  void take_input() {
-    if (const Steering* s = host_.steered(id_)) steer(*s);
-    if (host_.pressed(id_) && host_.press_x()) read(day_at(*host_.press_x()));
+  // True when there was any: the picture has to follow.
+  bool take_input() {
+    const Steering* s = host_.steered(id_);
+    const bool read_by_press = host_.pressed(id_) && host_.press_x();
+    if (s != nullptr) steer(*s);
+    if (read_by_press) read(day_at(*host_.press_x()));
+    return s != nullptr || read_by_press;
   }
 
   void steer(const Steering& s) {
@@ -139,7 +142,7 @@ class Charting {
     Canvas& c = page_.canvas();
     page_.space(8.0);
     const words::Text text = view_.reads(day());
-    const Setting setting = set(c, text, type::text, page_.text_width());
+    const Setting& setting = set(c, text, type::text, page_.text_width());
     const double least = page_.width() < 520.0 ? 2.0 * type::text.line() : type::text.line();
     const Rect rect = page_.take(std::fmax(least, setting.height()));
     page_.say(text, Role::status, rect);

@@ -26,7 +26,7 @@ bool chip(Page& page, const Chip& chip, const Rect& rect) {
   if (chip.in) {
     c.polyline({{x, middle}, {x + 5.0, middle + 5.0}, {x + 14.0, middle - 6.0}}, c.colour(Ink::accent), 3.0, false);
   }
-  const Setting name = set(c, chip.name, type::text, rect.width - kTick - 26.0);
+  const Setting& name = set(c, chip.name, type::text, rect.width - kTick - 26.0);
   draw(c, name, rect.x + 14.0 + kTick, middle - name.height() / 2.0);
   if (touched.shows_focus) page.focus_ring(rect);
   return touched.pressed;
@@ -46,7 +46,7 @@ std::optional<int> chips(Page& page, const words::Text& label, const std::vector
   for (int i = 0; i < static_cast<int>(chips.size()); ++i) {
     const Chip& one = chips[static_cast<std::size_t>(i)];
     const double room = page.width() - kTick - 26.0;
-    const Setting name = set(c, one.name, type::text, room);
+    const Setting& name = set(c, one.name, type::text, room);
     const double width = name.width + 1.0 + kTick + 26.0;
     const double height = std::fmax(page.target_height(), name.height() + 20.0);
     if (i == 0 || x + width > line.right()) {

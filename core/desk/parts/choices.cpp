@@ -34,7 +34,7 @@ std::optional<int> side_by_side(Page& page, const std::vector<Choice>& choices, 
     if (here)
       c.fill(Rect{rect.x + 2.0, rect.bottom() - 6.0, rect.width - 4.0, 5.0}, c.colour(Ink::accent), 2.0);
     if (i > 0) c.upright(rect.x, rect.y, rect.bottom(), c.colour(Ink::soft));
-    const Setting name = set(c, choice.name, here ? type::strong : type::text, cell - 8.0);
+    const Setting& name = set(c, choice.name, here ? type::strong : type::text, cell - 8.0);
     draw(c, name, rect.x, rect.y + (height - name.height()) / 2.0 - 1.0, cell, Align::centre, Ink::ink);
     if (touched.shows_focus) page.focus_ring(rect);
   }
@@ -49,8 +49,8 @@ std::optional<int> one_under_another(Page& page, const std::vector<Choice>& choi
     const Choice& choice = choices[static_cast<std::size_t>(i)];
     const bool here = i == chosen;
     const double inner = page.text_width() - 20.0;
-    const Setting name = set(c, choice.name, here ? type::strong : type::text, inner);
-    const Setting fact = set(c, choice.fact, type::soft, inner);
+    const Setting& name = set(c, choice.name, here ? type::strong : type::text, inner);
+    const Setting& fact = set(c, choice.fact, type::soft, inner);
     const double text = name.height() + fact.height();
     Rect rect = page.take(std::fmax(page.target_height(), text + 20.0));
     rect.width = page.text_width();
@@ -97,7 +97,7 @@ std::optional<int> one_of(Page& page, const words::Text& label, const std::vecto
 bool tick_box(Page& page, Key key, const words::Text& name, bool ticked) {
   Canvas& c = page.canvas();
   page.space(8.0);
-  const Setting text = set(c, name, type::text, page.text_width() - 44.0);
+  const Setting& text = set(c, name, type::text, page.text_width() - 44.0);
   Rect rect = page.take(std::fmax(page.target_height(), text.height() + 12.0));
   rect.width = text.width + 44.0;
   Node node;

@@ -40,7 +40,7 @@ void composition_bar(Page& page, const words::Text& head, const std::vector<Shar
   node.name = head.plain();
   node.verbatim = head.verbatim();
   for (const Share& s : shares) node.value += (node.value.empty() ? "" : ", ") + s.name.plain();
-  const Setting title = set(c, head, type::small, page.text_width());
+  const Setting& title = set(c, head, type::small, page.text_width());
   const Rect title_rect = page.take(title.height());
   draw(c, title, title_rect.x, title_rect.y);
   double sum = 0.0;
@@ -66,7 +66,7 @@ void composition_bar(Page& page, const words::Text& head, const std::vector<Shar
   const std::vector<double> at = placed(wanted, widths, bar.width);
   if (at.empty()) {
     for (const Share& s : shares) {
-      const Setting name = set(c, s.name, type::text, page.text_width());
+      const Setting& name = set(c, s.name, type::text, page.text_width());
       const Rect line = page.take(name.height());
       draw(c, name, line.x, line.y);
     }

@@ -120,7 +120,7 @@ class FieldPart {
       // Long words stand on several lines while nobody types; nothing is cut.
       while (m_.value.size > 18.0 && width_of(c, words::verbatim(typed_.text), m_.value) > room)
         m_.value.size -= 2.0;
-      const Setting lines = set(c, words::verbatim(typed_.text), m_.value, room);
+      const Setting& lines = set(c, words::verbatim(typed_.text), m_.value, room);
       m_.box = std::fmax(m_.box, lines.height() + 12.0);
     }
     Rect rect = page_.take(m_.box);
@@ -145,11 +145,11 @@ class FieldPart {
       const bool shell_draws = role_ == Role::textbox && page_.host().words_typed_by_shell();
       if (!shell_draws) draw_edited(rect, room, base);
     } else {
-      const Setting lines = set(c, words::verbatim(typed_.text), m_.value, room);
+      const Setting& lines = set(c, words::verbatim(typed_.text), m_.value, room);
       draw(c, lines, rect.x, rect.y + (m_.box - lines.height()) / 2.0 + 2.0);
     }
     if (!unit_name.empty()) {
-      const Setting set_unit = set(c, unit_name, m_.unit, m_.width);
+      const Setting& set_unit = set(c, unit_name, m_.unit, m_.width);
       const double y = base - c.baseline(m_.unit.font(false), m_.unit.line());
       draw(c, set_unit, rect.x, y, rect.width, Align::right, m_.unit.ink);
       page_.say(unit_name, Role::text, Rect{rect.right() - set_unit.width, y, set_unit.width, set_unit.height()});
@@ -224,7 +224,7 @@ class FieldPart {
     page_.space(7.0);
     if (!wrong.empty()) {
       const Style style = type::strong.in(Ink::not_met);
-      const Setting lines = set(c, wrong, style, page_.text_width() - 18.0);
+      const Setting& lines = set(c, wrong, style, page_.text_width() - 18.0);
       const Rect rect = page_.take(lines.height());
       // The drawn mark: a stroke and a point.
       c.fill(Rect{rect.x + 2.0, rect.y + 5.0, 4.0, 10.0}, c.colour(Ink::not_met), 1.0);

@@ -157,7 +157,7 @@ void meat_strip(Page& page, const words::Text& name, figure::MeatStripInput inpu
   const double x = rect.x + left_width;
   const double y = rect.y + above;
   emit_figure(page, picture, name, Rect{x, y, room, height});
-  paint(page, picture, x, y);
+  if (page.visible(rect)) paint(page, picture, x, y);
   const double text_y = y + (height - type::small.line()) / 2.0;
   draw(c, set(c, left, type::small, left_width), rect.x, text_y);
   page.say(left, Role::text, Rect{rect.x, text_y, left_width, type::small.line()});
@@ -165,7 +165,7 @@ void meat_strip(Page& page, const words::Text& name, figure::MeatStripInput inpu
   page.say(right, Role::text, Rect{x + room + 16.0, text_y, right_width - 16.0, type::small.line()});
   if (!now_label.empty()) {
     const double now_x = x + room * std::fmin(1.0, std::fmax(0.0, input.now));
-    const Setting label = set(c, now_label, type::strong, rect.width);
+    const Setting& label = set(c, now_label, type::strong, rect.width);
     const double label_x =
         std::fmin(rect.right() - label.width, std::fmax(rect.x, now_x - label.width / 2.0));
     draw(c, label, label_x, rect.y);

@@ -74,16 +74,16 @@ bool finding(Page& page, const FindingRow& f) {
   const words::Text word = level_word(page.language(), f.level);
   const bool loud = f.level == Level::met || f.level == Level::near || f.level == Level::not_met;
   const Style word_style = (loud ? type::strong : type::soft).in(level_ink(f.level));
-  const Setting level = set(c, word, word_style, page.width());
-  const Setting rule = set(c, f.rule, type::text, page.width() - level.width - 20.0);
+  const Setting& level = set(c, word, word_style, page.width());
+  const Setting& rule = set(c, f.rule, type::text, page.width() - level.width - 20.0);
   const bool has_bar = f.bar.has_value() || f.level == Level::not_known;
   // One length for all bars of a column, so that their marks can be compared.
   const double bar_beside = page.width() < 380.0 ? 120.0 : 160.0;
   const double found_width = width_of(c, f.found, type::text);
   const bool beside = !has_bar || found_width + bar_beside + 20.0 <= page.width();
-  const Setting found =
+  const Setting& found =
       set(c, f.found, type::text, page.width() - (beside && has_bar ? bar_beside + 20.0 : 0.0));
-  const Setting remedy = set(c, f.remedy, type::text, page.width());
+  const Setting& remedy = set(c, f.remedy, type::text, page.width());
   const double bar_line = has_bar && !beside ? 26.0 : 0.0;
   const double second = std::fmax(found.height(), has_bar && beside ? 25.0 : 0.0);
   const double remedy_gap = remedy.lines.empty() ? 0.0 : 6.0;

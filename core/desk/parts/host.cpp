@@ -7,26 +7,6 @@ namespace {
 
 bool is_field(Role role) { return role == Role::textbox || role == Role::spinbutton; }
 
-std::uint64_t hash_text(std::uint64_t hash, const std::string& text) {
-  for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
-  return fold(hash, static_cast<std::uint64_t>(text.size()));
-}
-
-std::uint64_t hash_node(std::uint64_t hash, const Node& n) {
-  hash = fold(hash, n.id);
-  hash = fold(hash, static_cast<std::uint64_t>(n.role));
-  hash = hash_text(hash_text(hash_text(hash, n.name), n.value), n.description);
-  std::uint64_t flags = 0;
-  for (const bool flag :
-       {n.focusable, n.focused, n.ready, n.selected, n.invalid, n.current, n.expanded, n.offscreen}) {
-    flags = flags << 1U | (flag ? 1U : 0U);
-  }
-  hash = fold(hash, flags);
-  for (const double v : {n.rect.x, n.rect.y, n.rect.width, n.rect.height}) hash = fold(hash, v);
-  for (const auto& bound : {n.min, n.max, n.now}) hash = fold(hash, bound ? *bound : -1e300);
-  return hash;
-}
-
 }  // namespace
 
 Host::Host(Renderer renderer) : canvas_(renderer == Renderer::shell) {}
@@ -90,21 +70,14 @@ void Host::end_frame() {
   nodes_.swap(building_);
   targets_.swap(building_targets_);
   bool still_there = focus_ == 0;
-  std::uint64_t hash = kHashStart;
-  for (Node& node : nodes_) {
-    still_there = still_there || node.id == focus_;
-    hash = hash_node(hash, node);
-  }
+  for (const Node& node : nodes_) still_there = still_there || node.id == focus_;
   if (!still_there) {
     fields_.erase(focus_);
     focus_ = 0;
     pad_open_ = false;
     settle(1);
   }
-  if (hash != nodes_hash_) {
-    nodes_hash_ = hash;
-    ++nodes_version_;
-  }
+  if (!(nodes_ == building_)) ++nodes_version_;  // swapped: those of the frame before
   if (reveal_ != 0) {
     const std::uint64_t id = reveal_;
     reveal_ = 0;

@@ -237,7 +237,6 @@ class Host {
   std::vector<Target> targets_;
   std::vector<Target> building_targets_;
   std::uint64_t nodes_version_ = 0;
-  std::uint64_t nodes_hash_ = 0;
 
   std::uint64_t pressed_ = 0;
   std::uint64_t focus_ = 0;

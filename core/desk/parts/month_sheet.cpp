@@ -38,7 +38,7 @@ bool day_cell(Page& page, const MonthSheet& sheet, Date day, const Rect& rect) {
   if (chosen) c.outline(rect, c.colour(Ink::ink), 2.0, 6.0);
   const unsigned number = static_cast<unsigned>(std::chrono::year_month_day(day).day());
   const Style style = (day == sheet.today ? type::strong : type::text).in(allowed ? Ink::ink : Ink::soft);
-  const Setting text = set(c, words::verbatim(std::to_string(number)), style, rect.width);
+  const Setting& text = set(c, words::verbatim(std::to_string(number)), style, rect.width);
   const double y = rect.y + (rect.height - text.height()) / 2.0;
   draw(c, text, rect.x, y, rect.width, Align::centre, style.ink);
   if (day == sheet.today) {
@@ -84,7 +84,7 @@ std::optional<Date> month_sheet(Page& page, const MonthSheet& sheet) {
   for (int i = 0; i < kDaysOfWeek; ++i) {
     const words::Text name = words::weekday_short(l, i + 1);
     const Rect rect{heads.x + cell * i, heads.y, cell, heads.height};
-    const Setting text = set(c, name, type::small, cell);
+    const Setting& text = set(c, name, type::small, cell);
     draw(c, text, rect.x, rect.y, cell, Align::centre, Ink::soft);
     page.say(name, Role::text, rect);
   }

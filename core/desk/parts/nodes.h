@@ -42,6 +42,8 @@ struct Rect {
   double bottom() const { return y + height; }
   bool contains(double px, double py) const { return px >= x && px < right() && py >= y && py < bottom(); }
   bool empty() const { return width <= 0.0 || height <= 0.0; }
+
+  friend bool operator==(const Rect&, const Rect&) = default;
 };
 Rect common(const Rect& a, const Rect& b);
 
@@ -68,6 +70,8 @@ struct Node {
 
   Rect rect;
   int order = 0;
+
+  friend bool operator==(const Node&, const Node&) = default;
 };
 
 // The nth (from 0) node of that role and name, in reading order; null when there is none.

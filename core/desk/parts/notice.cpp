@@ -17,7 +17,7 @@ std::optional<int> notice(Page& page, const words::Text& text, const std::vector
   }
   // A few words keep their line; a longer text gets the whole width, and its acts stand beneath.
   const bool beside = width_of(c, text, type::text) + acts_width + 36.0 <= page.width();
-  const Setting words = set(c, text, type::text, page.width() - 32.0 - (beside ? acts_width + 8.0 : 0.0));
+  const Setting& words = set(c, text, type::text, page.width() - 32.0 - (beside ? acts_width + 8.0 : 0.0));
   const double inner = beside ? std::fmax(words.height(), acts_height)
                               : words.height() + (acts.empty() ? 10.0 : acts_height);
   const Rect rect = page.take(inner + 16.0);

@@ -59,7 +59,7 @@ bool Pad::key_at(const Rect& rect, const words::Text& face, std::string_view nam
   const Touched touched = page_.control(std::move(node), true);
   c.fill(rect, c.colour(touched.held ? Ink::wash : Ink::sheet), 6.0);
   c.outline(rect, c.colour(chosen ? Ink::accent : Ink::soft), chosen ? 3.0 : 1.5, 6.0);
-  const Setting set_face = set(c, face, style, rect.width - 4.0);
+  const Setting& set_face = set(c, face, style, rect.width - 4.0);
   parts::draw(c, set_face, rect.x, rect.y + (rect.height - set_face.height()) / 2.0, rect.width,
               Align::centre, style.ink);
   return touched.pressed;
@@ -150,7 +150,7 @@ void Pad::act(const Measure& m) {
   }
   Style style = type::act;
   style.size = 19.0;
-  const Setting set_label = set(c, label, style, rect.width - 12.0);
+  const Setting& set_label = set(c, label, style, rect.width - 12.0);
   parts::draw(c, set_label, rect.x, rect.y + (rect.height - set_label.height()) / 2.0, rect.width,
               Align::centre, ink);
   if (touched.pressed && for_.ready) {

@@ -158,7 +158,7 @@ void Page::focus_ring(const Rect& r, double radius) {
 
 void Page::paragraph(const words::Text& text, const Style& style, Role role, int level) {
   if (text.empty()) return;
-  const Setting setting = set(canvas(), text, style, text_width());
+  const Setting& setting = set(canvas(), text, style, text_width());
   const Rect rect = take(setting.height());
   say(text, role, rect, level);
   if (visible(rect)) parts::draw(canvas(), setting, rect.x, rect.y);
@@ -192,14 +192,14 @@ void Page::draw_rail(const PageSetup& setup) {
   for (int i = 0; i < static_cast<int>(setup.places.size()); ++i) {
     const Rect rect{0.0, y, kRail - 1.0, 56.0};
     const bool here = place_node(setup, i, rect);
-    const Setting name = set(c, setup.places[static_cast<std::size_t>(i)].name, type::task, kRail - 36.0);
+    const Setting& name = set(c, setup.places[static_cast<std::size_t>(i)].name, type::task, kRail - 36.0);
     if (here) c.fill(Rect{0.0, y + 14.0, 6.0, 28.0}, c.colour(Ink::accent));
     parts::draw(c, name, 28.0, y + (56.0 - name.height()) / 2.0, name.width, Align::left,
                 here ? Ink::ink : Ink::soft);
     y += 56.0;
   }
   if (setup.status.empty()) return;
-  const Setting status = set(c, setup.status, type::small, kRail - 36.0);
+  const Setting& status = set(c, setup.status, type::small, kRail - 36.0);
   const Rect foot{28.0, layout_height_ - 24.0 - status.height(), kRail - 36.0, status.height()};
   say(setup.status, Role::status, foot);
   parts::draw(c, status, foot.x, foot.y);
@@ -221,7 +221,7 @@ void Page::draw_bar(const PageSetup& setup) {
     const Rect rect{cell * i, top + 1.0, cell, kBar - 1.0};
     const bool here = place_node(setup, i, rect);
     const words::Text& name = setup.places[static_cast<std::size_t>(i)].name;
-    const Setting set_name = set(c, name, style, cell);
+    const Setting& set_name = set(c, name, style, cell);
     const double mark = std::fmin(92.0, cell * 0.56);
     if (here) c.fill(Rect{rect.x + (cell - mark) / 2.0, top, mark, 5.0}, c.colour(Ink::accent));
     parts::draw(c, set_name, rect.x, rect.y + (kBar - set_name.height()) / 2.0, cell, Align::centre,

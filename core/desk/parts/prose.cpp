@@ -6,7 +6,7 @@ void heading(Page& page, const words::Text& text, const words::Text& aside) {
   page.space(16.0);
   Canvas& c = page.canvas();
   const double aside_width = aside.empty() ? 0.0 : width_of(c, aside, type::soft) + 24.0;
-  const Setting all = set(c, text, type::heading, page.width() - aside_width);
+  const Setting& all = set(c, text, type::heading, page.width() - aside_width);
   if (aside.empty() || all.lines.size() > 1) {
     page.paragraph(text, type::heading, Role::heading, 1);
     page.space(4.0);
@@ -15,7 +15,7 @@ void heading(Page& page, const words::Text& text, const words::Text& aside) {
     const Rect rect = page.take(all.height());
     page.say(text, Role::heading, Rect{rect.x, rect.y, all.width, rect.height}, 1);
     draw(c, all, rect.x, rect.y);
-    const Setting right = set(c, aside, type::soft, aside_width);
+    const Setting& right = set(c, aside, type::soft, aside_width);
     // Both stand on one baseline.
     const double base = c.baseline(type::heading.font(false), type::heading.line());
     const double y = rect.y + base - c.baseline(type::soft.font(false), type::soft.line());

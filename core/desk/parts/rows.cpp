@@ -40,9 +40,9 @@ bool row(Page& page, const Row& r) {
   // The figure stands at the right of the name, or where both do not fit, under it.
   const bool beside = name_width + figure_width + 20.0 <= page.width() || figure_width < 0.4 * page.width();
   const double room = page.width() - (beside && figure_width > 0.0 ? figure_width + 20.0 : 0.0);
-  const Setting name = set(c, r.name, type::task, room);
-  const Setting fact = set(c, r.fact, type::soft, page.width());
-  const Setting figure = set(c, r.figure, type::task, page.width());
+  const Setting& name = set(c, r.name, type::task, room);
+  const Setting& fact = set(c, r.fact, type::soft, page.width());
+  const Setting& figure = set(c, r.figure, type::task, page.width());
   const double inner = name.height() + fact.height() + (beside ? 0.0 : figure.height());
   const Rect rect = page.take(std::fmax(page.wet() ? 72.0 : 56.0, inner + 26.0) + 1.0);
   Node node;
@@ -74,13 +74,13 @@ bool recipe_line(Page& page, const RecipeLine& line) {
       page.narrow() ? std::fmax(92.0, width_of(c, line.grams, type::task) + 12.0) : 116.0;
   const double share_column = page.narrow() ? 0.0 : 110.0;
   const double room = page.width() - grams_column - share_column;
-  const Setting name = set(c, line.name, type::text, room);
-  const Setting grams = set(c, line.grams, type::task, page.width());
-  const Setting share = set(c, line.share, page.narrow() ? type::soft : type::text, page.width());
-  const Setting note = set(c, line.note, type::soft, page.text_width());
+  const Setting& name = set(c, line.name, type::text, room);
+  const Setting& grams = set(c, line.grams, type::task, page.width());
+  const Setting& share = set(c, line.share, page.narrow() ? type::soft : type::text, page.width());
+  const Setting& note = set(c, line.note, type::soft, page.text_width());
   const bool hard = line.level == Level::near || line.level == Level::not_met;
   const Style finding_style = hard ? type::strong.in(level_ink(line.level)) : type::soft;
-  const Setting finding = set(c, line.finding, finding_style, page.text_width());
+  const Setting& finding = set(c, line.finding, finding_style, page.text_width());
   const double first = std::fmax(name.height(), 25.0);
   const double inner = first + (page.narrow() ? share.height() : 0.0) + note.height() + finding.height();
   const Rect rect = page.take(std::fmax(page.wet() ? 64.0 : 47.0, inner + 22.0) + 1.0);
@@ -119,8 +119,8 @@ bool task(Page& page, const Task& t) {
   ActSize size;
   if (t.act) size = act_size(page, *t.act, page.width());
   const double room = page.width() - (beside ? size.width + 28.0 : 0.0);
-  const Setting sentence = set(c, t.sentence, style, std::fmin(700.0, room));
-  const Setting because = set(c, t.because, t.urgent ? type::text : type::soft, std::fmin(700.0, room));
+  const Setting& sentence = set(c, t.sentence, style, std::fmin(700.0, room));
+  const Setting& because = set(c, t.because, t.urgent ? type::text : type::soft, std::fmin(700.0, room));
   const double between = because.lines.empty() ? 0.0 : 4.0;
   const double words_height = sentence.height() + between + because.height();
   const double inner =

@@ -208,8 +208,9 @@ std::size_t held_together(std::string_view word, std::size_t at) {
 }
 
 bool goes_on(std::string_view before, std::string_view after) {
-  const Script a = edge(before, true);
-  return (a == Script::shaped || a == Script::right_to_left) && a == edge(after, false);
+  // What follows is asked first: that it is of another script is soon seen, the end of `before` is far.
+  const Script b = edge(after, false);
+  return (b == Script::shaped || b == Script::right_to_left) && b == edge(before, true);
 }
 
 }  // namespace saltrafter::parts

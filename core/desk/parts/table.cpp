@@ -86,7 +86,7 @@ class Wide {
     Canvas& c = page_.canvas();
     double x = line.x;
     for (std::size_t k = 0; k < columns_.size() && k < texts.size(); ++k) {
-      const Setting cell = set(c, texts[k], style, widths_[k]);
+      const Setting& cell = set(c, texts[k], style, widths_[k]);
       draw(c, cell, x, line.y, widths_[k], columns_[k].figures ? Align::right : Align::left, style.ink);
       const double left = columns_[k].figures ? x + widths_[k] - cell.width : x;
       if (said) page_.say(texts[k], Role::cell, Rect{left, line.y, cell.width, cell.height()});

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <iterator>
+#include <utility>
 
 #include "core/desk/parts/script.h"
 
@@ -153,6 +156,13 @@ class Breaker {
   bool space_strong_ = false;
 };
 
+std::uint64_t key_of(const words::Text& text, const Style& style, double width) {
+  // Asked for each text of each frame: a quick key, and what it finds is compared.
+  std::uint64_t key = std::hash<double>()(width) ^ std::hash<double>()(style.size) * 31;
+  for (const words::Text::Span& span : text.spans()) key = key * 31 + std::hash<std::string>()(span.text);
+  return key;
+}
+
 }  // namespace
 
 double Style::line() const { return std::floor(size * leading + 0.5); }
@@ -163,12 +173,36 @@ Style Style::in(Ink other) const {
   return style;
 }
 
-Setting set(const Canvas& canvas, const words::Text& text, const Style& style, double width) {
+const Setting* Settings::find(const words::Text& text, const Style& style, double width) {
+  const auto [from, to] = kept_.equal_range(key_of(text, style, width));
+  for (auto at = from; at != to; ++at) {
+    Kept& kept = at->second;
+    if (kept.width != width || !(kept.setting.style == style) || !(kept.text == text)) continue;
+    kept.used = frame_;
+    return &kept.setting;
+  }
+  return nullptr;
+}
+
+const Setting& Settings::keep(const words::Text& text, double width, Setting setting) {
+  const std::uint64_t key = key_of(text, setting.style, width);
+  return kept_.emplace(key, Kept{text, width, std::move(setting), frame_})->second.setting;
+}
+
+void Settings::begin_frame() {
+  for (auto at = kept_.begin(); at != kept_.end();) {
+    at = at->second.used == frame_ ? std::next(at) : kept_.erase(at);
+  }
+  ++frame_;
+}
+
+const Setting& set(const Canvas& canvas, const words::Text& text, const Style& style, double width) {
+  if (const Setting* kept = canvas.settings().find(text, style, width)) return *kept;
   Breaker breaker(canvas, style, width);
   for (const words::Text::Span& span : text.spans()) breaker.add(span.text, span.strong);
   Setting setting = breaker.take();
   if (text.empty()) setting.lines.clear();
-  return setting;
+  return canvas.settings().keep(text, width, std::move(setting));
 }
 
 void draw(Canvas& canvas, const Setting& s, double x, double y, double width, Align align, Ink ink) {

@@ -1,7 +1,10 @@
 // Setting a text: faces and sizes of the page, and the breaking of lines.
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "core/desk/parts/canvas.h"
@@ -19,6 +22,8 @@ struct Style {
   Font font(bool strong) const { return Font{family, bold || strong, size}; }
   double line() const;
   Style in(Ink other) const;
+
+  friend bool operator==(const Style&, const Style&) = default;
 };
 
 namespace type {
@@ -58,9 +63,31 @@ struct Setting {
 
 enum class Align { left, centre, right };
 
+// What this frame and the one before have set: the same text is broken into lines once, not in every frame.
+class Settings {
+ public:
+  // Null when it is not kept.
+  const Setting* find(const words::Text& text, const Style& style, double width);
+  const Setting& keep(const words::Text& text, double width, Setting setting);
+  void begin_frame();  // what the frame before did not ask for is dropped
+  void clear() { kept_.clear(); }
+  std::size_t size() const { return kept_.size(); }
+
+ private:
+  struct Kept {
+    words::Text text;
+    double width = 0.0;
+    Setting setting;
+    std::uint64_t used = 0;  // frame
+  };
+  std::unordered_multimap<std::uint64_t, Kept> kept_;
+  std::uint64_t frame_ = 0;
+};
+
 // Breaks at spaces and between Han, kana and Hangul, and within another word only when it alone is wider than
-// `width`, between its clusters. A non-breaking or thin space holds.
-Setting set(const Canvas& canvas, const words::Text& text, const Style& style, double width);
+// `width`, between its clusters. A non-breaking or thin space holds. What comes back is good until the
+// canvas begins its next frame.
+const Setting& set(const Canvas& canvas, const words::Text& text, const Style& style, double width);
 
 // Draws with the line box's top left at (x, y); lines are aligned within `width`.
 void draw(Canvas& canvas, const Setting& setting, double x, double y, double width, Align align, Ink ink);

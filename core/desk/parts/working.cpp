@@ -24,8 +24,8 @@ void working(Page& page, const WorkingView& view) {
   const bool open = page.host().opened(view.key.value());
   const double value_width = width_of(c, view.value, type::strong) + 22.0;
   const bool beside = width_of(c, view.name, type::text) + value_width + 16.0 <= page.width();
-  const Setting name = set(c, view.name, type::text, page.width() - (beside ? value_width + 16.0 : 0.0));
-  const Setting value = set(c, view.value, type::strong, page.width() - 22.0);
+  const Setting& name = set(c, view.name, type::text, page.width() - (beside ? value_width + 16.0 : 0.0));
+  const Setting& value = set(c, view.value, type::strong, page.width() - 22.0);
   const double inner = name.height() + (beside ? 0.0 : value.height());
   const Rect rect = page.take(std::fmax(48.0, inner + 22.0));
   Node node;

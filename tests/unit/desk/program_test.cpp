@@ -40,11 +40,14 @@ TEST_SUITE("desk/program") {
     machine.open();
     machine.frames(12);
     machine.press(Role::row, "Caraway salami…");
+    machine.program->host().wheel(160.25);  // what is above the screen's top has a y below 0
+    machine.frames(4);
     const auto lines = split(machine.program->mirror(), '\x1e');
     const auto& nodes = machine.program->host().nodes();
     REQUIRE(lines.size() == nodes.size());
     REQUIRE(lines.size() > 20);
     std::set<std::string> ids;
+    int above = 0;
     for (std::size_t i = 0; i < lines.size(); ++i) {
       const auto fields = split(lines[i], '\x1f');
       CAPTURE(lines[i]);
@@ -52,10 +55,14 @@ TEST_SUITE("desk/program") {
       if (fields[0] != "0") CHECK(ids.insert(fields[0]).second);
       CHECK(parts::role_of(fields[1]) == nodes[i].role);
       CHECK(fields[2] == nodes[i].name);
-      CHECK(std::abs(std::stod(fields[5]) - nodes[i].rect.x) < 0.006);
+      const parts::Rect& rect = nodes[i].rect;
+      const double sides[] = {rect.x, rect.y, rect.width, rect.height};
+      for (std::size_t k = 0; k < 4; ++k) CHECK(std::abs(std::stod(fields[5 + k]) - sides[k]) < 0.00501);
+      above += rect.y < 0.0 ? 1 : 0;
       CHECK((fields[9].find('f') != std::string::npos) == nodes[i].focusable);
       CHECK(fields[11].empty() == !nodes[i].min.has_value());
     }
+    CHECK(above > 0);
   }
 
   TEST_CASE("the mirror's version stands still while nothing changes") {

@@ -140,6 +140,42 @@ TEST_CASE("a text is broken at spaces within its width, and a thin space holds a
   canvas.end();
 }
 
+TEST_CASE("a text is broken into lines once while it is shown, and anew where the page has another scale") {
+  const words::Text text = words::verbatim("Two pieces have reached what was wanted of them");
+  Canvas canvas(false);
+  canvas.begin(100, 100, 1.0, paper(), 0.016);
+  const Setting* first = &set(canvas, text, type::text, 200.0);
+  const double width_at_1 = first->width;
+  CHECK(&set(canvas, text, type::text, 200.0) == first);
+  CHECK(set(canvas, text, type::text, 100.0).lines.size() > first->lines.size());
+  CHECK(set(canvas, text, type::soft, 200.0).style.ink == Ink::soft);
+  CHECK(set(canvas, text.strong(), type::text, 200.0).lines[0].pieces[0].strong);
+  canvas.end();
+  canvas.begin(100, 100, 1.0, paper(), 0.016);
+  CHECK(&set(canvas, text, type::text, 200.0) == first);
+  canvas.end();
+  canvas.begin(100, 100, 1.37, paper(), 0.016);
+  const double width_at_137 = set(canvas, text, type::text, 200.0).width;
+  canvas.end();
+  Canvas fresh(false);
+  fresh.begin(100, 100, 1.37, paper(), 0.016);
+  CHECK(width_at_137 == set(fresh, text, type::text, 200.0).width);
+  CHECK(width_at_137 != width_at_1);
+  fresh.end();
+}
+
+TEST_CASE("what a frame did not ask for is not kept: a page that changes for ever takes no more room") {
+  Canvas canvas(false);
+  for (int frame = 0; frame < 50; ++frame) {
+    canvas.begin(100, 100, 1.0, paper(), 0.016);
+    for (int i = 0; i < 4; ++i) {
+      set(canvas, words::verbatim(std::to_string(4 * frame + i)), type::text, 200.0);
+    }
+    canvas.end();
+    CHECK(canvas.settings().size() <= 8);
+  }
+}
+
 TEST_CASE("the regular faces carry their licence, in paragraphs, for the page that tells about the program") {
   for (const FontData& face : {gentium_regular(), carlito_regular()}) {
     const std::vector<std::string> licence = font_licence(face);
