@@ -35,6 +35,8 @@ const Cut* find_cut(std::string_view key) { return find(cuts(), key); }
 const Additive* find_additive(std::string_view key) { return find(additives(), key); }
 const CuringMix* find_curing_mix(std::string_view key) { return find(curing_mixes(), key); }
 const Casing* find_casing(std::string_view key) { return find(casings(), key); }
+const Culture* find_culture(std::string_view key) { return find(cultures(), key); }
+const Organism* find_organism(std::string_view key) { return find(organisms(), key); }
 const Limit* find_limit(std::string_view id) { return find(limits(), id); }
 const Salt* find_salt(std::string_view key) { return find(salts(), key); }
 const Constant* find_constant(std::string_view key) { return find(constants(), key); }

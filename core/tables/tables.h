@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string_view>
 
@@ -49,6 +50,34 @@ struct Cut {
   Origin origin;
 };
 
+// What Regulation (EU) No 1169/2011, annex II, asks to be named on food.
+enum class Allergen : std::uint8_t {
+  gluten,
+  crustaceans,
+  egg,
+  fish,
+  peanut,
+  soy,
+  milk,
+  nuts,
+  celery,
+  mustard,
+  sesame,
+  sulphites,  // above 10 mg/kg as SO2 in the food as sold
+  lupin,
+  molluscs
+};
+
+struct AllergenSet {
+  std::uint16_t bits = 0;
+
+  constexpr bool has(Allergen allergen) const { return (bits >> static_cast<unsigned>(allergen) & 1U) != 0; }
+  constexpr bool empty() const { return bits == 0; }
+  constexpr AllergenSet with(Allergen allergen) const {
+    return {static_cast<std::uint16_t>(bits | 1U << static_cast<unsigned>(allergen))};
+  }
+};
+
 // Whatever else goes into a mix: mass shares 0..1 (what is missing to 1 is rest) and the usual amount.
 struct Additive {
   std::string_view key;   // "black_pepper"
@@ -61,6 +90,9 @@ struct Additive {
   double usual_low = 0.0;  // g per kg of meat
   double usual_high = 0.0;
   Origin usual;
+  AllergenSet allergens;           // what it holds by its nature
+  AllergenSet allergens_possible;  // what some packets of it hold as well: the label decides
+  Origin allergens_origin;
 };
 
 // Curing mixes as sold: mass shares 0..1, together 1.
@@ -75,7 +107,7 @@ struct CuringMix {
   Origin origin;
 };
 
-enum class CasingKind { natural, collagen, fibrous };
+enum class CasingKind { natural, collagen, fibrous, textile };
 
 struct Casing {
   std::string_view key;
@@ -84,6 +116,56 @@ struct Casing {
   Metres diameter_low;
   Metres diameter_high;
   Origin origin;
+  double filling_low = 0.0;  // kg of meat in a metre filled firmly to diameter_low
+  double filling_high = 0.0;
+  Origin filling;
+};
+
+enum class CultureRole {
+  sours,    // makes lactic acid from sugar
+  colours,  // reduces nitrate, guards colour and flavour
+  yeast,    // on the surface
+  mould,    // on the surface
+};
+
+// A starter culture by its species and the temperatures it is used at; sold ones are often of several.
+struct Culture {
+  std::string_view key;       // "sakei_mild"
+  std::string_view name;      // word id, "culture_sakei_mild"
+  std::string_view organism;  // "Latilactobacillus sakei"
+  CultureRole role = CultureRole::sours;
+  Celsius growth_low;  // grows from here to growth_high, best from best_low to best_high
+  Celsius best_low;
+  Celsius best_high;
+  Celsius growth_high;
+  Origin origin;
+  Celsius use_low;  // usual in the making of sausages
+  Celsius use_high;
+  Origin use;
+  std::optional<double> ph_low;  // usual final pH; none where it does not sour
+  std::optional<double> ph_high;
+  Origin ph;
+  std::optional<double> salt;  // most in the water phase, share, at which it works; none: not known
+  Origin salt_origin;
+
+  constexpr bool sours() const { return role == CultureRole::sours; }
+};
+
+enum class Hazard { growth, toxin };
+
+// The least at which an organism grows, or makes its toxin, while all else is ideal. Below any one of them it
+// does not; at the figure itself count it as growing. No growth is not death.
+struct Organism {
+  std::string_view key;      // "s_aureus_toxin"
+  std::string_view name;     // word id, "organism_s_aureus_toxin"
+  std::string_view species;  // "Staphylococcus aureus"
+  Hazard hazard = Hazard::growth;
+  WaterActivity least_aw;
+  Origin aw;
+  double least_ph = 0.0;
+  Origin ph;
+  Celsius least_temperature;
+  Origin temperature;
 };
 
 enum class Jurisdiction { us, eu, ca };
@@ -139,6 +221,8 @@ std::span<const Cut> cuts();
 std::span<const Additive> additives();
 std::span<const CuringMix> curing_mixes();
 std::span<const Casing> casings();
+std::span<const Culture> cultures();
+std::span<const Organism> organisms();
 std::span<const Limit> limits();
 std::span<const Salt> salts();
 std::span<const Constant> constants();
@@ -148,6 +232,8 @@ const Cut* find_cut(std::string_view key);
 const Additive* find_additive(std::string_view key);
 const CuringMix* find_curing_mix(std::string_view key);
 const Casing* find_casing(std::string_view key);
+const Culture* find_culture(std::string_view key);
+const Organism* find_organism(std::string_view key);
 const Limit* find_limit(std::string_view id);
 const Salt* find_salt(std::string_view key);
 const Constant* find_constant(std::string_view key);

@@ -173,8 +173,13 @@ class Row {
         }
         code_ += std::string(column.type) + "::" + text;
         return holds_word(column.detail, text) || fail(name + " is the unknown word \"" + text + "\"");
+      case ColumnKind::words: return write_words(column);
       case ColumnKind::number:
       case ColumnKind::typed:
+        if (column.may_lack && row_.contains(name) && row_[name].is_null()) {
+          code_ += "std::nullopt";
+          return true;
+        }
         if (!take_stored(column, value)) {
           return false;
         }
@@ -210,6 +215,31 @@ class Row {
       case ColumnKind::origin: return write_origin(std::string(column.detail));
     }
     return fail("unknown kind of column");
+  }
+
+  bool write_words(const Column& column) {
+    const std::string name(column.name);
+    const auto found = row_.find(name);
+    if (found == row_.end()) {
+      return fail("no " + name);
+    }
+    if (!found->is_array()) {
+      return fail(name + " is no list");
+    }
+    const std::string type(column.type);
+    code_ += type + "Set{}";
+    std::set<std::string> there;
+    for (const Json& item : *found) {
+      const std::string word = item.is_string() ? item.get<std::string>() : item.dump();
+      if (!item.is_string() || !holds_word(column.detail, word)) {
+        return fail(name + " has the unknown word \"" + word + "\"");
+      }
+      if (!there.insert(word).second) {
+        return fail(name + " has \"" + word + "\" twice");
+      }
+      code_ += ".with(" + type + "::" + word + ")";
+    }
+    return true;
   }
 
   bool write_origin(const std::string& prefix) {

@@ -5,14 +5,22 @@ namespace {
 
 using K = ColumnKind;
 
+constexpr std::string_view kDegrees = "\u00B0C";
+
 constexpr Column share(std::string_view name) { return {K::number, name, "", "", "1", 0.0, 1.0, true}; }
 constexpr Column word(std::string_view name, std::string_view type, std::string_view words) {
   return {K::word, name, words, type, ""};
+}
+constexpr Column words(std::string_view name, std::string_view type, std::string_view words) {
+  return {K::words, name, words, type, ""};
 }
 constexpr Column text(std::string_view name) { return {K::text, name, "", "", ""}; }
 constexpr Column key(std::string_view name) { return {K::key, name, "", "", ""}; }
 constexpr Column name_of(std::string_view prefix) { return {K::name, "name", prefix, "", ""}; }
 constexpr Column origin(std::string_view prefix = "") { return {K::origin, "origin", prefix, "", ""}; }
+constexpr Column celsius(std::string_view name) {
+  return {K::typed, name, "", "Celsius", kDegrees, -20.0, 100.0};
+}
 constexpr Column day(std::string_view name) { return {K::day, name, "", "", ""}; }
 
 constexpr Column kCuts[] = {key("key"),
@@ -25,6 +33,9 @@ constexpr Column kCuts[] = {key("key"),
                             share("ash"),
                             origin()};
 
+constexpr std::string_view kAllergenWords =
+    "gluten crustaceans egg fish peanut soy milk nuts celery mustard sesame sulphites lupin molluscs";
+
 constexpr Column kAdditives[] = {key("key"),
                                  name_of("additive_"),
                                  share("water"),
@@ -34,7 +45,10 @@ constexpr Column kAdditives[] = {key("key"),
                                  origin(),
                                  {K::number, "usual_low", "", "", "g/kg", 0.0, 1000.0},
                                  {K::number, "usual_high", "", "", "g/kg", 0.0, 1000.0},
-                                 origin("usual_")};
+                                 origin("usual_"),
+                                 words("allergens", "Allergen", kAllergenWords),
+                                 words("allergens_possible", "Allergen", kAllergenWords),
+                                 origin("allergens_")};
 
 constexpr Column kCuringMixes[] = {key("key"),           name_of("mix_"), share("nitrite"),
                                    share("nitrate"),     share("salt"),   text("nitrite_salt"),
@@ -42,10 +56,42 @@ constexpr Column kCuringMixes[] = {key("key"),           name_of("mix_"), share(
 
 constexpr Column kCasings[] = {key("key"),
                                name_of("casing_"),
-                               word("kind", "CasingKind", "natural collagen fibrous"),
+                               word("kind", "CasingKind", "natural collagen fibrous textile"),
                                {K::typed, "diameter_low", "", "Metres", "m", 0.005, 0.5},
                                {K::typed, "diameter_high", "", "Metres", "m", 0.005, 0.5},
-                               origin()};
+                               origin(),
+                               {K::number, "filling_low", "", "", "kg/m", 0.01, 100.0},
+                               {K::number, "filling_high", "", "", "kg/m", 0.01, 100.0},
+                               origin("filling_")};
+
+constexpr Column kCultures[] = {key("key"),
+                                name_of("culture_"),
+                                text("organism"),
+                                word("role", "CultureRole", "sours colours yeast mould"),
+                                celsius("growth_low"),
+                                celsius("best_low"),
+                                celsius("best_high"),
+                                celsius("growth_high"),
+                                origin(),
+                                celsius("use_low"),
+                                celsius("use_high"),
+                                origin("use_"),
+                                {K::number, "ph_low", "", "", "1", 3.0, 8.0, false, true},
+                                {K::number, "ph_high", "", "", "1", 3.0, 8.0, false, true},
+                                origin("ph_"),
+                                {K::number, "salt", "", "", "1", 0.0, 0.30, false, true},
+                                origin("salt_")};
+
+constexpr Column kOrganisms[] = {key("key"),
+                                 name_of("organism_"),
+                                 text("species"),
+                                 word("hazard", "Hazard", "growth toxin"),
+                                 {K::typed, "least_aw", "", "WaterActivity", "1", 0.6, 1.0},
+                                 origin("aw_"),
+                                 {K::number, "least_ph", "", "", "1", 3.0, 8.0},
+                                 origin("ph_"),
+                                 celsius("least_temperature"),
+                                 origin("temperature_")};
 
 constexpr Column kLimits[] = {key("id"),
                               word("jurisdiction", "Jurisdiction", "us eu ca"),
@@ -78,6 +124,8 @@ constexpr Table kTables[] = {
     {"additives", "Additive", kAdditives, 0.0, 1.0},
     {"curing_mixes", "CuringMix", kCuringMixes, 1.0 - 1e-9, 1.0 + 1e-9},
     {"casings", "Casing", kCasings},
+    {"cultures", "Culture", kCultures},
+    {"organisms", "Organism", kOrganisms},
     {"limits", "Limit", kLimits},
     {"salts", "Salt", kSalts},
     {"constants", "Constant", kConstants},
@@ -94,10 +142,12 @@ constexpr Unit kUnits[] = {
     {"m", "m"},
     {"g/mol", "g/mol"},
     {"kg/m3", "kg/m3"},
+    {"kg/m", "kg/m"},
     {"m2/s", "m2/s"},
     {"m/s", "m/s"},
     {"J/mol", "J/mol"},
     {"K", "K"},
+    {kDegrees, kDegrees},
     {"h", "h"},
     {"Pa m2 s/kg", "Pa m2 s/kg"},
     {"W/(m2 K)", "W/(m2 K)"},

@@ -11,6 +11,7 @@ enum class ColumnKind {
   name,     // no column of the file: `detail` and the key, the id of a word
   text,     // any text, not empty
   word,     // one of the words in `detail`, which are the enumerators of `type`
+  words,    // a list of such words, each once; stored as a <type>Set
   number,   // within low..high once stored in `unit`; the file's "columns" names the unit it is written in
   typed,    // the same, stored in the quantity `type`
   integer,  // within low..high
@@ -28,7 +29,8 @@ struct Column {
   std::string_view unit;
   double low = 0.0;
   double high = 0.0;
-  bool part = false;  // its values of one row are parts of one whole
+  bool part = false;      // its values of one row are parts of one whole
+  bool may_lack = false;  // null in the file, std::nullopt in the row
 };
 
 struct Table {

@@ -80,6 +80,13 @@ TEST_SUITE("tables/compiler") {
             "no source");
     refused("additives", "\"usual_source\": \"usual amounts in recipes\", ", "",
             "row 1 (salt): no usual_source");
+    refused("additives", "\"allergens_source\": \"Regulation (EU) No 1169/2011, annex II, remembered\", ", "",
+            "row 1 (salt): no allergens_source");
+    refused("casings", "\"filling_known\": \"practice\"", "\"filling_known\": \"sure\"",
+            "filling_known is the unknown word \"sure\"");
+    refused("cultures", "\"use_known\": \"practice\"", "\"use_known\": \"\"",
+            "use_known is the unknown word");
+    refused("organisms", "\"aw_known\": \"read_copy\", ", "", "row 1 (salmonella): no aw_known");
   }
 
   TEST_CASE("the build stops on an unknown word for how a figure is known") {
@@ -87,6 +94,25 @@ TEST_SUITE("tables/compiler") {
             "known is the unknown word \"surely\"");
     refused("limits", "\"known\": \"read_copy\"", "\"known\": \"read read_copy\"", "unknown word");
     refused("limits", ", \"known\": \"read_copy\"", "", "no known");
+  }
+
+  TEST_CASE("the build stops on a word that its closed list does not have") {
+    refused("cuts", "\"species\": \"pork\"", "\"species\": \"unicorn\"",
+            "species is the unknown word \"unicorn\"");
+    refused("casings", "\"kind\": \"natural\"", "\"kind\": \"plastic\"",
+            "kind is the unknown word \"plastic\"");
+    refused("additives", "\"allergens\": [\"milk\"]", "\"allergens\": [\"cheese\"]",
+            "allergens has the unknown word \"cheese\"");
+    refused("additives", "\"allergens\": [\"milk\"]", "\"allergens\": [\"milk\", \"milk\"]",
+            "allergens has \"milk\" twice");
+    refused("additives", "\"allergens\": [\"milk\"]", "\"allergens\": \"milk\"", "allergens is no list");
+    refused("additives", "\"allergens\": [\"milk\"]", "\"allergens\": [7]",
+            "allergens has the unknown word \"7\"");
+    refused("additives", "\"allergens\": [], ", "", "row 1 (salt): no allergens");
+    refused("cultures", "\"role\": \"sours\"", "\"role\": \"sweetens\"",
+            "role is the unknown word \"sweetens\"");
+    refused("organisms", "\"hazard\": \"toxin\"", "\"hazard\": \"smell\"",
+            "hazard is the unknown word \"smell\"");
   }
 
   TEST_CASE("the build stops on an unknown unit, or one of another quantity") {
@@ -112,6 +138,14 @@ TEST_SUITE("tables/compiler") {
     refused("cuts", "\"water\": 64.02", "\"water\": 46.02", "the parts add to");
     refused("cuts", "\"water\": 64.02, ", "", "no water");
     refused("limits", "\"from\": \"2025-10-09\"", "\"from\": \"October\"", "from is no day");
+  }
+
+  TEST_CASE("null stands only where a figure may lack, and never for a figure left out") {
+    CHECK(compile("cultures", "\"salt\": 9", "\"salt\": null").ok);
+    refused("cultures", "\"salt\": 9, ", "", "row 1 (sakei_mild): no salt");
+    refused("cultures", "\"growth_low\": 4", "\"growth_low\": null", "growth_low is no number");
+    refused("organisms", "\"least_ph\": 3.8", "\"least_ph\": null", "least_ph is no number");
+    refused("organisms", "\"least_aw\": 0.94", "\"least_aw\": 94", "outside");
   }
 
   TEST_CASE("the build stops on a table that is broken, unknown or missing") {

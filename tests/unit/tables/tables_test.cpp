@@ -1,6 +1,7 @@
 #include "core/tables/tables.h"
 #include "tests/near.h"
 
+#include <numbers>
 #include <set>
 #include <string>
 #include <string_view>
@@ -52,6 +53,14 @@ TEST_SUITE("tables") {
       CHECK(is_word_id(row.name));
       CHECK(names.insert(row.name).second);
     }
+    for (const Culture& row : cultures()) {
+      CHECK(is_word_id(row.name));
+      CHECK(names.insert(row.name).second);
+    }
+    for (const Organism& row : organisms()) {
+      CHECK(is_word_id(row.name));
+      CHECK(names.insert(row.name).second);
+    }
   }
 
   TEST_CASE("lean meat has more water and less fat than the same cut with its fat") {
@@ -84,6 +93,156 @@ TEST_SUITE("tables") {
       CHECK(row.value <= row.high);
     }
     CHECK(find_casing("hog")->diameter_high.value == 0.044);
+  }
+
+  TEST_CASE("sixty additives, each with an origin for composition, amount and allergens") {
+    CHECK(additives().size() == 60);
+    for (const Additive& row : additives()) {
+      CAPTURE(row.key);
+      CHECK(row.water + row.protein + row.fat + row.salt <= 1.0 + 1e-12);
+      for (const Origin& origin : {row.composition, row.usual, row.allergens_origin}) {
+        CHECK_FALSE(origin.source.empty());
+      }
+      // What it holds need not be asked of the packet.
+      CHECK((row.allergens.bits & row.allergens_possible.bits) == 0);
+    }
+    for (const char* key : {"salt", "dextrose", "sucrose", "red_wine", "milk_powder", "sodium_ascorbate"}) {
+      CHECK(find_additive(key) != nullptr);
+    }
+    // Nitrate of unstated strength must not come in as a spice.
+    CHECK(find_additive("celery_powder") == nullptr);
+  }
+
+  TEST_CASE("an additive names the allergens it holds and those a packet may hold") {
+    struct Holds {
+      const char* key;
+      Allergen allergen;
+    };
+    for (const Holds& row : {Holds{"mustard_seed", Allergen::mustard}, Holds{"celery_seed", Allergen::celery},
+                             Holds{"lactose", Allergen::milk}, Holds{"whey_powder", Allergen::milk},
+                             Holds{"pistachio", Allergen::nuts}, Holds{"beer", Allergen::gluten},
+                             Holds{"white_wine", Allergen::sulphites}}) {
+      CAPTURE(row.key);
+      CHECK(find_additive(row.key)->allergens.bits == AllergenSet{}.with(row.allergen).bits);
+    }
+    CHECK(find_additive("salt")->allergens.empty());
+    CHECK(find_additive("salt")->allergens_possible.empty());
+    const Additive* starter = find_additive("starter_culture");
+    CHECK(starter->allergens.empty());
+    CHECK(starter->allergens_possible.has(Allergen::milk));
+    CHECK_FALSE(starter->allergens_possible.has(Allergen::egg));
+    // Every member of the set has a place of its own in it.
+    AllergenSet all;
+    for (int i = 0; i < 14; ++i) {
+      CHECK_FALSE(all.has(static_cast<Allergen>(i)));
+      all = all.with(static_cast<Allergen>(i));
+    }
+    CHECK(all.bits == 0x3FFF);
+    CHECK(all.has(Allergen::molluscs));
+  }
+
+  TEST_CASE("twenty-five casings; a metre holds what its diameter and the density of meat give") {
+    CHECK(casings().size() == 25);
+    const double density = find_constant("meat.density")->value;
+    const auto kg_per_m = [density](Metres d) {
+      return std::numbers::pi / 4.0 * d.value * d.value * density;
+    };
+    for (const Casing& row : casings()) {
+      CAPTURE(row.key);
+      CHECK(row.filling_low == near_abs(kg_per_m(row.diameter_low), 0.0005));
+      CHECK(row.filling_high == near_abs(kg_per_m(row.diameter_high), 0.0005));
+      CHECK_FALSE(row.filling.source.empty());
+      // No better known than the diameters it comes from.
+      CHECK(is_evidence(row.filling.known) == is_evidence(row.origin.known));
+    }
+    CHECK(find_casing("hog_32_34")->filling_low == near_abs(0.844, 0.0005));
+    CHECK(find_casing("textile")->kind == CasingKind::textile);
+  }
+
+  TEST_CASE("twelve cultures with their temperatures in order, and a final pH where they sour") {
+    CHECK(cultures().size() == 12);
+    int souring = 0;
+    for (const Culture& row : cultures()) {
+      CAPTURE(row.key);
+      CHECK_FALSE(row.organism.empty());
+      CHECK(row.growth_low < row.best_low);
+      CHECK(row.best_low <= row.best_high);
+      CHECK(row.best_high < row.growth_high);
+      CHECK(row.use_low < row.use_high);
+      CHECK(row.growth_low <= row.use_low);
+      CHECK(row.use_high <= row.growth_high);
+      CHECK(row.ph_low.has_value() == row.sours());
+      CHECK(row.ph_high.has_value() == row.sours());
+      if (row.sours()) {
+        ++souring;
+        CHECK(*row.ph_low < *row.ph_high);
+        CHECK(*row.ph_high < 5.3);  // what degree-hours run to
+      }
+      if (row.salt) {
+        // Salami starts at some 4.5 % salt in its water.
+        CHECK(*row.salt > 0.045);
+      }
+      for (const Origin& origin : {row.origin, row.use, row.ph, row.salt_origin}) {
+        CHECK_FALSE(origin.source.empty());
+      }
+    }
+    CHECK(souring == 6);
+    const Culture* sakei = find_culture("sakei_mild");
+    REQUIRE(sakei != nullptr);
+    CHECK(sakei->name == "culture_sakei_mild");
+    CHECK(sakei->use_high == Celsius(24.0));
+    CHECK(*sakei->salt == near_rel(0.09, 1e-15));
+    CHECK(find_culture("acidilactici_fast")->use_low > sakei->use_high);
+    CHECK_FALSE(find_culture("kocuria_colour")->salt.has_value());
+    CHECK(find_culture("nalgiovense_surface")->role == CultureRole::mould);
+    CHECK(find_culture("unicorn") == nullptr);
+  }
+
+  TEST_CASE("organisms have the least aw, pH and temperature, each with its own origin") {
+    CHECK(organisms().size() == 7);
+    for (const Organism& row : organisms()) {
+      CAPTURE(row.key);
+      CHECK_FALSE(row.species.empty());
+      CHECK(row.least_aw >= WaterActivity(0.83));
+      CHECK(row.least_aw <= WaterActivity(0.97));
+      CHECK(row.least_ph >= 3.8);
+      CHECK(row.least_ph <= 5.0);
+      CHECK(row.least_temperature <= Celsius(10.0));
+      for (const Origin& origin : {row.aw, row.ph, row.temperature}) {
+        CHECK_FALSE(origin.source.empty());
+      }
+    }
+    const Organism* growth = find_organism("s_aureus_growth");
+    const Organism* toxin = find_organism("s_aureus_toxin");
+    REQUIRE(growth != nullptr);
+    REQUIRE(toxin != nullptr);
+    CHECK(toxin->hazard == Hazard::toxin);
+    // It makes no toxin where it does not grow.
+    CHECK(growth->least_aw <= toxin->least_aw);
+    CHECK(growth->least_ph <= toxin->least_ph);
+    CHECK(growth->least_temperature <= toxin->least_temperature);
+    // What was only remembered may not prove that a limit is kept.
+    CHECK_FALSE(is_evidence(toxin->aw.known));
+    CHECK_FALSE(is_evidence(find_organism("botulinum_proteolytic")->ph.known));
+    CHECK(is_evidence(find_organism("botulinum_proteolytic")->aw.known));
+    const Organism* chilled = find_organism("botulinum_nonproteolytic");
+    CHECK(chilled->least_temperature == Celsius(3.0));
+    CHECK(chilled->least_aw > find_organism("botulinum_proteolytic")->least_aw);
+    CHECK(find_organism("unicorn") == nullptr);
+  }
+
+  TEST_CASE("at pH 5.3, aw 0.925 and 12 C Listeria and S. aureus grow, botulinum A and Salmonella do not") {
+    const auto grows = [](const char* key) {
+      const Organism* row = find_organism(key);
+      return 5.3 >= row->least_ph && WaterActivity(0.925) >= row->least_aw &&
+             Celsius(12.0) >= row->least_temperature;
+    };
+    CHECK(grows("listeria"));
+    CHECK(grows("s_aureus_growth"));
+    CHECK_FALSE(grows("botulinum_proteolytic"));
+    CHECK_FALSE(grows("botulinum_nonproteolytic"));
+    CHECK_FALSE(grows("salmonella"));
+    CHECK_FALSE(grows("e_coli_stec"));
   }
 
   TEST_CASE("mixes are what their labels say, of salts that the table of salts has") {
