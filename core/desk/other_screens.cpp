@@ -60,10 +60,7 @@ void draw_round(Screen& s) {
                                             : s.say(Say::round_weigh_why, {words::count("n", since)});
     task.act = parts::Act{key("round") / id, s.say(Say::round_go), parts::ActKind::other, true, {}};
     ++tasks;
-    if (parts::task(s.page, task)) {
-      session.go_to(Place::rails);
-      session.view.batch = id;
-    }
+    if (parts::task(s.page, task)) session.go_to_batch(id);
   }
   if (tasks == 0) parts::lead(s.page, s.say(Say::round_nothing));
   parts::gap(s.page, 24.0);
@@ -87,12 +84,10 @@ void draw_air(Screen& s) {
     row.name = words::verbatim(batch->name);
     row.fact = s.say(Say::air_row_fact, {words::arg("dew", celsius(s.l, air.value().dew_point)),
                                          words::arg("pull", pascal(s.l, air.value().deficit))});
-    row.figure = words::join({celsius(s.l, batch->air.temperature), words::verbatim(", "),
-                              per_cent(s.l, batch->air.humidity.value, 0)});
-    if (parts::row(s.page, row)) {
-      session.go_to(Place::rails);
-      session.view.batch = id;
-    }
+    const words::Text humidity = per_cent(s.l, batch->air.humidity.value, 0);
+    row.figure = s.say(Say::air_row_figure, {words::arg("temperature", celsius(s.l, batch->air.temperature)),
+                                             words::arg("humidity", humidity)});
+    if (parts::row(s.page, row)) session.go_to_batch(id);
   }
   if (rows == 0) {
     parts::lead(s.page, s.say(Say::air_nothing));
@@ -146,7 +141,7 @@ void draw_files(Screen& s) {
   Session& session = s.session;
   FilesView& files = *session.files;
   const bool saving = files.writes.has_value();
-  if (parts::act(s.page, {key("files") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(s.page, {key("files") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
     session.files.reset();
     session.notice.reset();
     return;

@@ -84,7 +84,15 @@ void draw_rim(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
 void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) {
   const Date today = s.session.today();
   parts::gap(s.page, 24.0);
-  parts::second_heading(s.page, s.say(Say::pieces));
+  const auto has_dates = [](const drying::PieceOutlook& piece) {
+    return piece.expected.earliest && piece.expected.latest;
+  };
+  const bool dated =
+      forecast != nullptr && std::any_of(forecast->pieces.begin(), forecast->pieces.end(), has_dates);
+  parts::second_heading(
+      s.page, s.say(Say::pieces),
+      dated ? s.say(Say::pieces_when, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))})
+            : words::Text());
   for (std::size_t i = 0; i < batch.pieces.size(); ++i) {
     const plan::Piece& piece = batch.pieces[i];
     parts::Row row;
@@ -156,8 +164,8 @@ void draw_batch(Screen& s) {
     return;
   }
   const int day = days_between(batch->hung_on, session.today());
-  if (parts::act(s.page, {key("batch") / "back", s.say(Say::all_batches),
-                          parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(s.page, {key("batch") / "back", s.say(Say::all_batches),
+                               parts::ActKind::bare, true, {}})) {
     session.view.batch = {};
   }
   parts::over_heading(s.page, s.say(Say::batch_label, {words::count("day", day),
@@ -172,11 +180,11 @@ void draw_batch(Screen& s) {
                                words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
                                words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
   draw_pieces(s, *batch, answer.forecast);
+  draw_history(s);
   if (answer.forecast != nullptr) {
     parts::gap(s.page, 24.0);
     draw_rim(s, *batch, *answer.forecast);
   }
-  draw_history(s);
 
   s.page.second_column();
   const Result<recipe::Sheet> sheet = recipe::scale(batch->made_from, batch->meat);
@@ -202,7 +210,7 @@ void draw_weigh(Screen& s) {
   }
   const Date today = session.today();
   const Date date = session.weighing_day.value_or(today);
-  if (parts::act(s.page, {key("weigh") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(s.page, {key("weigh") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
     session.view.piece = {};
     s.page.host().drop_field((key("weigh") / "weight").value());
   }
@@ -227,17 +235,13 @@ void draw_weigh(Screen& s) {
                                        Days(static_cast<double>(std::max(0, days_between(batch->hung_on, date)))));
     }
   }
-  if (expected) {
-    parts::paragraph(s.page, s.say(Say::weigh_expected, {words::arg("low", grams(s.l, Grams(std::floor(expected->low.value)))),
+  // On the day of hanging nothing is expected but what was hung.
+  if (expected && std::ceil(expected->high.value) > std::floor(expected->low.value)) {
+    const words::Text low = words::number(s.l, std::floor(expected->low.value), 0);
+    parts::paragraph(s.page, s.say(Say::weigh_expected, {words::arg("low", low),
                                                          words::arg("high", grams(s.l, Grams(std::ceil(expected->high.value))))}));
   }
   parts::gap(s.page, 16.0);
-  if (const std::optional<Date> chosen =
-          parts::date_field(s.page, {key("weigh") / "day", s.say(Say::day), date, today, true, {}})) {
-    session.weighing_day = *chosen;
-  }
-  parts::gap(s.page, 24.0);
-
   const double hung_g = piece->hung.value;
   const NumberRule rule{"mass", NumberKind::mass, "g", 1.0, 1.5 * hung_g};
   parts::Field field;
@@ -273,6 +277,12 @@ void draw_weigh(Screen& s) {
   if (typed.committed) session.weight_typed = *typed.committed;
   const std::string text = typed.editing ? typed.judged : session.weight_typed;
   const Result<TypedNumber> number = parse_number(text, rule);
+  parts::gap(s.page, 24.0);
+  // The weight comes first: it is today's nearly always.
+  if (const std::optional<Date> chosen =
+          parts::date_field(s.page, {key("weigh") / "day", s.say(Say::day), date, today, true, {}})) {
+    session.weighing_day = *chosen;
+  }
   parts::gap(s.page, 24.0);
   const parts::FieldState* day_field = s.page.host().field((key("weigh") / "day").value());
   const bool day_wrong = day_field != nullptr && day_field->kept;

@@ -73,10 +73,11 @@ void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
   for (const recipe::WorkingLine& line : lines) {
     for (const auto& [id, say] : kWorkingWords) {
       if (line.id != id) continue;
-      const bool ratio = line.unit == "1";
-      const int decimals = ratio ? 4 : line.value < 1000.0 ? 1 : 0;
-      view.lines.push_back(s.say(say, {words::arg("value", ratio ? words::number(s.l, line.value, decimals)
-                                                                 : words::measure(s.l, line.value, decimals, line.unit))}));
+      const words::Text value = say == Say::working_strength ? per_cent(s.l, line.value, 2)
+                                : line.unit == "1"
+                                    ? words::number(s.l, line.value, 4)
+                                    : words::measure(s.l, line.value, line.value < 1000.0 ? 1 : 0, line.unit);
+      view.lines.push_back(s.say(say, {words::arg("value", value)}));
     }
   }
   parts::working(s.page, view);
@@ -111,6 +112,7 @@ void draw_worked(Screen& s, const Worked& worked) {
   const Result<recipe::Sheet> sheet = recipe::scale(worked.recipe, worked.meat);
   if (!sheet.ok()) {
     parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
+    draw_notice(s);
     return;
   }
   const std::vector<safety::Finding> findings =
@@ -131,6 +133,7 @@ void draw_worked(Screen& s, const Worked& worked) {
   }
   parts::gap(s.page, 16.0);
   worked.acts(sheet.value());
+  draw_notice(s);
   draw_working(s, worked.recipe, worked.meat);
   draw_history(s);
 
@@ -197,13 +200,12 @@ void draw_recipe(Screen& s) {
     return;
   }
   const auto record = session.book.find(id);
-  if (parts::act(s.page, {key("recipe") / "back", s.say(Say::all_recipes),
-                          parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(s.page, {key("recipe") / "back", s.say(Say::all_recipes),
+                               parts::ActKind::bare, true, {}})) {
     session.view.recipe = {};
   }
   parts::over_heading(s.page, s.say(record && record->read_only() ? Say::looking_only : Say::recipe_label));
   parts::heading(s.page, words::verbatim(recipe->name));
-  draw_notice(s);
   draw_worked(s, {*recipe, session.meat(id), [&session, id](Grams meat) { session.set_meat(id, meat); },
                   [&s, &session, &recipe](const recipe::Sheet& sheet) {
                     const bool allowed = !sheet.refused;
@@ -241,8 +243,8 @@ void draw_hang(Screen& s) {
     session.view = {};
     return;
   }
-  if (parts::act(s.page, {key("hang") / "back", s.say(Say::back_to, {words::arg("where", recipe->name)}),
-                          parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(s.page, {key("hang") / "back", s.say(Say::back_to, {words::arg("where", recipe->name)}),
+                               parts::ActKind::bare, true, {}})) {
     session.view.hanging = false;
   }
   parts::heading(s.page, s.say(Say::hang_title, {words::arg("name", recipe->name)}));

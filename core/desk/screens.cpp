@@ -87,8 +87,11 @@ void draw_notice(Screen& screen) {
   if (!session.notice) return;
   const parts::Act close{key("notice") / "close", screen.say(Say::close), parts::ActKind::bare, true, {}};
   const words::Text text = *session.notice;
+  const parts::Key told = key("notice") / text.plain();
+  const double top = screen.page.y();
   if (session.notice_is_wrong) {
     if (parts::trouble(screen.page, text, {}, close)) session.notice.reset();
+    screen.page.bring(told, top);
     return;
   }
   std::vector<parts::Act> acts;
@@ -97,6 +100,7 @@ void draw_notice(Screen& screen) {
   }
   acts.push_back(close);
   const std::optional<int> pressed = parts::notice(screen.page, text, acts);
+  screen.page.bring(told, top);
   if (!pressed) return;
   if (*pressed + 1 < static_cast<int>(acts.size())) session.undo();
   session.notice.reset();
@@ -112,8 +116,9 @@ void draw_history(Screen& screen) {
   if (redo) acts.push_back({key("history") / "redo", screen.say(Say::redo), parts::ActKind::bare, true, {}});
   parts::gap(screen.page, 24.0);
   const words::Text what = edit_name(screen.l, undo ? *undo : *redo);
-  parts::reason(screen.page, screen.say(undo ? Say::last_change : Say::undone_change, {words::arg("what", what)}));
-  const std::optional<int> pressed = parts::acts(screen.page, acts);
+  const words::Text change =
+      screen.say(undo ? Say::last_change : Say::undone_change, {words::arg("what", what)});
+  const std::optional<int> pressed = parts::text_with_acts(screen.page, change, acts);
   if (!pressed) return;
   if (*pressed == 0 && undo) {
     session.undo();
@@ -155,9 +160,12 @@ void draw_screen(Session& session, parts::Host& host) {
   setup.status = saving_text(session);
   setup.wet = weighing(session) || session.view.place == Place::round;
   const View& view = session.view;
-  const bool recipe = view.place == Place::bench && (session.offer || !view.recipe.empty()) && !view.hanging;
-  const bool batch = view.place == Place::rails && !view.batch.empty() && view.piece.empty();
-  setup.two_columns = (recipe || batch) && !session.files;
+  // Where nothing stands in the second column, the pad does, level with its field.
+  const bool bench = view.place == Place::bench && (session.offer || !view.recipe.empty());
+  const bool batch = view.place == Place::rails && !view.batch.empty();
+  setup.two_columns = (bench || batch) && !session.files;
+  setup.from_top = session.sent_here;
+  session.sent_here = false;
   parts::Page page(host, session.language, setup);
   Screen screen{session, page, session.language};
   draw_trouble(screen);

@@ -229,6 +229,13 @@ void Session::go_to(Place place) {
   view.place = place;
 }
 
+void Session::go_to_batch(const Id& batch) {
+  go_to(Place::rails);
+  view.batch = batch;
+  view.piece = {};
+  sent_here = true;
+}
+
 void Session::forget_what_is_gone() {
   if (!view.recipe.empty() && !book.recipe(view.recipe)) view.recipe = {};
   if (view.recipe.empty()) view.hanging = false;

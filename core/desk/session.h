@@ -68,6 +68,7 @@ class Session {
   book::Keeper keeper;
   book::Book& book;  // the keeper's
   View view;
+  bool sent_here = false;  // the page is drawn from its top
   Look look;
   HangDraft hang;
   std::optional<Date> weighing_day;  // as chosen on the weighing screen; today when not
@@ -124,6 +125,7 @@ class Session {
 
   // Another place; the one one is in: its first page.
   void go_to(Place place);
+  void go_to_batch(const Id& batch);  // sent from another place: it opens at its top
   // Leaves pages whose record was taken back by undo.
   void forget_what_is_gone();
 

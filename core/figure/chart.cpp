@@ -303,6 +303,13 @@ class Drawing {
     both(first);
     both(last);
     for (int k = 1; k < kBetween; ++k) both(first + (last - first) * k / kBetween);
+    // A little farther off, where a band's edge runs close along the level.
+    for (const double off : {6.0 * kPx, 12.0 * kPx, 18.0 * kPx}) {
+      for (const double at : {last, first}) {
+        add_inside(places, Point{at, above - off}, Align::left);
+        add_inside(places, Point{at, below + off}, Align::left);
+      }
+    }
     return places;
   }
 
@@ -351,6 +358,9 @@ class Drawing {
           const double at = from + 20.0 * kPx + (to - from - width - 40.0 * kPx) * share;
           places.push_back({Point{at, base}, Align::left});
         }
+      } else if (to + 10.0 * kPx + width > width_ && from - 10.0 * kPx - width < 0.0) {
+        // A picture no wider than that: over the bar.
+        places = {{Point{width_, base - 16.0 * kPx}, Align::right}};
       }
       name(w.label, of(Ink::accent), places, Face::label_bold);
       const Box box = box_of(labels_.back(), advance_);

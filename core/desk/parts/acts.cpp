@@ -89,4 +89,41 @@ std::optional<int> acts(Page& page, const std::vector<Act>& list) {
 
 bool act(Page& page, const Act& a) { return acts(page, {a}).has_value(); }
 
+bool way_back(Page& page, const Act& a) {
+  const bool pressed = act(page, a);
+  page.hold(0.0);
+  return pressed;
+}
+
+std::optional<int> text_with_acts(Page& page, const words::Text& text, const std::vector<Act>& list) {
+  Canvas& c = page.canvas();
+  const double said = width_of(c, text, type::soft);
+  double width = said + 16.0;
+  double height = 0.0;
+  for (const Act& a : list) {
+    const ActSize size = act_size(page, a, page.width());
+    width += size.width;
+    height = std::fmax(height, size.height);
+  }
+  if (width > page.width()) {
+    page.paragraph(text, type::soft);
+    page.hold(0.0);
+    return acts(page, list);
+  }
+  const Rect line = page.take(height);
+  const Setting& words = set(c, text, type::soft, said + 1.0);
+  const Rect at{line.x, line.y + (height - words.height()) / 2.0, words.width, words.height()};
+  page.say(text, Role::text, at);
+  draw(c, words, at.x, at.y);
+  std::optional<int> pressed;
+  double x = line.x + said + 16.0;
+  for (int i = 0; i < static_cast<int>(list.size()); ++i) {
+    const ActSize size = act_size(page, list[static_cast<std::size_t>(i)], page.width());
+    if (act_at(page, list[static_cast<std::size_t>(i)], Rect{x, line.y, size.width, height})) pressed = i;
+    x += size.width;
+  }
+  page.space(24.0);
+  return pressed;
+}
+
 }  // namespace saltrafter::parts

@@ -23,6 +23,12 @@ struct Act {
 std::optional<int> acts(Page& page, const std::vector<Act>& acts);
 bool act(Page& page, const Act& act);
 
+// The way back, over the page's heading.
+bool way_back(Page& page, const Act& act);
+
+// A short text with its bare acts behind it, or beneath where they do not fit.
+std::optional<int> text_with_acts(Page& page, const words::Text& text, const std::vector<Act>& acts);
+
 // For parts that place an act themselves: how large it is, and the act itself.
 struct ActSize {
   double width = 0.0;

@@ -8,6 +8,8 @@ namespace {
 
 // Neighbours must differ, also in grey.
 constexpr std::array<double, 6> kTints = {0.14, 0.40, 0.22, 0.72, 0.30, 0.55};
+constexpr double kPiece = 14.0;  // of the bar, before a name
+constexpr double kJoin = 12.0;   // height of the lines from parts to names
 
 // The left ends of the names: at their parts where they fit, moved apart where not. Empty when one line
 // cannot hold them.
@@ -49,6 +51,7 @@ void composition_bar(Page& page, const words::Text& head, const std::vector<Shar
   const Rect bar = page.take(25.0);
   std::vector<double> wanted;
   std::vector<double> widths;
+  std::vector<double> middles;
   double x = bar.x;
   for (std::size_t i = 0; i < shares.size(); ++i) {
     const double part = std::isfinite(shares[i].share) ? std::fmax(0.0, shares[i].share) : 0.0;
@@ -59,18 +62,38 @@ void composition_bar(Page& page, const words::Text& head, const std::vector<Shar
              mix(c.colour(Ink::ink), c.colour(Ink::ground), kTints[i % kTints.size()]));
     }
     wanted.push_back(x - bar.x);
+    middles.push_back(x + width / 2.0);
     widths.push_back(width_of(c, shares[i].name, type::text));
     x += width;
   }
   page.space(2.0);
-  const std::vector<double> at = placed(wanted, widths, bar.width);
+  std::vector<double> at = placed(wanted, widths, bar.width);
+  // Names that do not fit under the left ends of their parts stand under the middles, joined to them.
+  bool moved = false;
+  for (std::size_t i = 0; i < at.size(); ++i) moved = moved || std::fabs(at[i] - wanted[i]) > 4.0;
+  if (moved) {
+    for (std::size_t i = 0; i < at.size(); ++i) wanted[i] = middles[i] - bar.x - widths[i] / 2.0;
+    at = placed(wanted, widths, bar.width);
+  }
   if (at.empty()) {
     for (const Share& s : shares) {
-      const Setting& name = set(c, s.name, type::text, page.text_width());
+      // A piece of the bar stands before the name of its part.
+      const Setting& name = set(c, s.name, type::text, page.text_width() - kPiece - 10.0);
       const Rect line = page.take(name.height());
-      draw(c, name, line.x, line.y);
+      const auto i = static_cast<std::size_t>(&s - shares.data());
+      const Rect piece{line.x, line.y + (type::text.line() - kPiece) / 2.0, kPiece, kPiece};
+      c.fill(piece, mix(c.colour(Ink::ink), c.colour(Ink::ground), kTints[i % kTints.size()]));
+      c.outline(piece, c.colour(Ink::soft), 1.0);
+      draw(c, name, line.x + kPiece + 10.0, line.y);
     }
   } else {
+    const Rect joins = page.take(moved ? kJoin : 0.0);
+    for (std::size_t i = 0; moved && i < at.size(); ++i) {
+      const double left = bar.x + at[i] + 6.0;
+      const double right = std::fmax(left, bar.x + at[i] + widths[i] - 6.0);
+      const double end = std::fmin(right, std::fmax(left, middles[i]));
+      c.polyline({{middles[i], joins.y - 2.0}, {end, joins.bottom()}}, c.colour(Ink::soft), 1.0, false);
+    }
     const Rect line = page.take(type::text.line());
     for (std::size_t i = 0; i < shares.size(); ++i) {
       const Rect rect{line.x + at[i], line.y, widths[i], line.height};

@@ -63,6 +63,7 @@ std::optional<Date> date_field(Page& page, const DateField& field) {
     host.drop_field(field.key.value());
     chosen = pointed;
   }
+  if (chosen) turn_back(host, sheet_key);  // the month shown is that of the new day
   return chosen;
 }
 

@@ -75,7 +75,11 @@ bool finding(Page& page, const FindingRow& f) {
   const bool loud = f.level == Level::met || f.level == Level::near || f.level == Level::not_met;
   const Style word_style = (loud ? type::strong : type::soft).in(level_ink(f.level));
   const Setting& level = set(c, word, word_style, page.width());
-  const Setting& rule = set(c, f.rule, type::text, page.width() - level.width - 20.0);
+  // The word stands at the right of the rule's name, or beneath where it would cut a word of it.
+  const double rule_room = page.width() - level.width - 20.0;
+  const bool under = longest_word(c, f.rule, type::text) > rule_room;
+  const Setting& rule = set(c, f.rule, type::text, under ? page.width() : rule_room);
+  const double first = rule.height() + (under ? level.height() : 0.0);
   const bool has_bar = f.bar.has_value() || f.level == Level::not_known;
   // One length for all bars of a column, so that their marks can be compared.
   const double bar_beside = page.width() < 380.0 ? 120.0 : 160.0;
@@ -87,7 +91,7 @@ bool finding(Page& page, const FindingRow& f) {
   const double bar_line = has_bar && !beside ? 26.0 : 0.0;
   const double second = std::fmax(found.height(), has_bar && beside ? 25.0 : 0.0);
   const double remedy_gap = remedy.lines.empty() ? 0.0 : 6.0;
-  const double inner = rule.height() + second + bar_line + remedy_gap + remedy.height();
+  const double inner = first + second + bar_line + remedy_gap + remedy.height();
   const Rect rect = page.take(inner + 25.0);
   Node node;
   if (f.key) node.id = f.key->value();
@@ -99,8 +103,9 @@ bool finding(Page& page, const FindingRow& f) {
   const bool pressed = page.row_ground(std::move(node), rect).pressed;
   double y = rect.y + 12.0;
   draw(c, rule, rect.x, y);
-  draw(c, level, rect.x, y, rect.width, Align::right, word_style.ink);
-  y += rule.height();
+  draw(c, level, rect.x, under ? y + rule.height() : y, rect.width, under ? Align::left : Align::right,
+       word_style.ink);
+  y += first;
   draw(c, found, rect.x, y);
   const double bar_width = beside ? bar_beside : rect.width;
   const double bar_x = rect.right() - bar_width;

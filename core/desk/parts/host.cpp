@@ -59,6 +59,7 @@ void Host::begin_frame(double now_s) {
   }
   building_.clear();
   building_targets_.clear();
+  bringing_ = 0;
   const double device = display_.pixel_ratio;
   canvas_.begin(static_cast<int>(std::lround(display_.width_px * device)),
                 static_cast<int>(std::lround(display_.height_px * device)), device * text_scale_,
@@ -83,6 +84,13 @@ void Host::end_frame() {
     reveal_ = 0;
     reveal(id);
   }
+  if (bringing_ != brought_ && bringing_ != 0) reveal(bring_.y, bring_.bottom(), 8.0);
+  brought_ = bringing_;
+}
+
+void Host::bring(std::uint64_t id, const Rect& rect) {
+  bringing_ = id;
+  bring_ = rect;
 }
 
 void Host::glide(double delta_s) {

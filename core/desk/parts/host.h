@@ -171,6 +171,9 @@ class Host {
   void keep_text(std::uint64_t id, const std::string& text);
   bool pressed_by_touch() const { return press_touch_; }
   double scroll(std::uint64_t page);
+  void to_top(std::uint64_t page) { scrolls_.erase(page); }
+  // A text that was not there in the frame before comes into sight; layout px, as drawn.
+  void bring(std::uint64_t id, const Rect& rect);
   void set_page(std::uint64_t page, const Rect& view, double content_height);  // layout px
   void open_words(std::uint64_t id) {
     opened_ = opened_ == id ? 0 : id;
@@ -213,6 +216,7 @@ class Host {
   const Target* target(std::uint64_t id) const;
   const Target* hit(double x_px, double y_px) const;
   void reveal(std::uint64_t id);
+  void reveal(double top, double bottom, double room);  // layout px; `room` is kept free beneath
   void scroll_by(double down);  // layout px
   void glide(double delta_s);
   FieldState* active();
@@ -243,6 +247,9 @@ class Host {
   std::uint64_t asked_ = 0;
   std::uint64_t opened_ = 0;
   std::uint64_t reveal_ = 0;
+  std::uint64_t brought_ = 0;  // drawn in the last frame by a part that comes into sight when it is new
+  std::uint64_t bringing_ = 0;
+  Rect bring_;
   std::optional<double> press_x_;
   bool press_touch_ = false;
   bool focus_visible_ = false;

@@ -562,13 +562,19 @@ const Host::Target* Host::hit(double x, double y) const {
 
 void Host::reveal(std::uint64_t id) {
   const Target* t = target(id);
-  if (t == nullptr || !t->scrolls || view_.height <= 0.0) return;
-  const double top = t->rect.y / text_scale_;
-  const double bottom = t->rect.bottom() / text_scale_;
-  const double room = t->field ? 72.0 : 8.0;  // the answer under a field must show too
+  if (t == nullptr || !t->scrolls) return;
+  // The label over a field and the answer under it must show too.
+  const double label = t->field ? 26.0 : 0.0;
+  reveal(t->rect.y / text_scale_ - label, t->rect.bottom() / text_scale_, t->field ? 72.0 : 8.0);
+}
+
+void Host::reveal(double top, double bottom, double room) {
+  if (view_.height <= 0.0) return;
   if (top >= view_.y + 8.0 && bottom + room <= view_.bottom()) return;
   if (bottom - top > view_.height && top < view_.bottom() && bottom > view_.y) return;
-  scroll_by(top - (view_.y + view_.height / 3.0));
+  // A third down, and higher where what stands under it would be cut.
+  const double down = std::fmin(view_.height / 3.0, std::fmax(2.0, view_.height - room - (bottom - top)));
+  scroll_by(top - (view_.y + down));
 }
 
 void Host::scroll_by(double down) {

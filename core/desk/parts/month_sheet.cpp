@@ -51,6 +51,11 @@ bool day_cell(Page& page, const MonthSheet& sheet, Date day, const Rect& rect) {
 
 }  // namespace
 
+void turn_back(Host& host, Key sheet) {
+  const std::uint64_t turned = (sheet / "turned").value();
+  if (host.kept_step(turned) != 0) host.keep_step(turned, 0);
+}
+
 std::optional<Date> month_sheet(Page& page, const MonthSheet& sheet) {
   Canvas& c = page.canvas();
   const words::Language& l = page.language();
@@ -101,7 +106,6 @@ std::optional<Date> month_sheet(Page& page, const MonthSheet& sheet) {
   }
   if (asked) page.paragraph(words::text(l, words::Id::sheet_no_later), type::text, Role::alert);
   page.space(16.0);
-  if (pressed) host.keep_step(turned, 0);
   return pressed;
 }
 

@@ -15,5 +15,6 @@ struct MonthSheet {
   bool future_refused = true;  // days to come are shown and cannot be chosen
 };
 std::optional<Date> month_sheet(Page& page, const MonthSheet& sheet);
+void turn_back(Host& host, Key sheet);  // to the month of its day
 
 }  // namespace saltrafter::parts

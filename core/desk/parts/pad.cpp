@@ -7,18 +7,26 @@
 namespace saltrafter::parts {
 namespace {
 
-constexpr double kRow = 52.0;  // height of the keys over the digits
+constexpr double kRow = 52.0;         // at most, the height of the keys over the digits
+constexpr double kMargins = 40.0;     // over and under the keys
+constexpr double kFieldRoom = 190.0;  // what a field and its answer take above the pad
+constexpr double kStep = 64.0;        // width of the keys that take off and add on
+constexpr double kUnit = 48.0;        // width of a unit's key
+constexpr double kSmallest = 8.0;     // of a key's letters, where the text is twice as large
+constexpr double kLeast_px = 48.0;    // of a key's height, on the glass
 
 }  // namespace
 
 Pad::Measure Pad::size(const Page& page) {
   Measure m{};
-  if (page.narrow()) {
+  if (page.pad_beside()) {
+    m.gap = 8.0;
+    m.key_width = std::fmin(96.0, (page.layout_width() / 2.0 - 64.0) / 4.0);
+    m.key_height = 72.0;
+  } else if (page.narrow()) {
     m.gap = 8.0;
     m.key_width = (page.layout_width() - 64.0) / 4.0;
     m.key_height = 66.0;
-    // Keys stay whole on a low screen: at least 48, and the field above stays in sight.
-    if (page.layout_height() < 600.0) m.key_height = 52.0;
   } else if (page.wide()) {
     m.gap = 10.0;
     m.key_width = 80.0;
@@ -27,14 +35,27 @@ Pad::Measure Pad::size(const Page& page) {
     m.gap = 12.0;
     m.key_width = 120.0;
     m.key_height = 72.0;
-    if (page.layout_height() < 700.0) m.key_height = 56.0;
   }
+  // On a low screen the keys are lower: the field stays in sight.
+  const Display& display = page.host().display();
+  const double scale = page.host().layout_scale();
+  const double margins = page.pad_beside() ? kMargins / 2.0 : kMargins + kFieldRoom;
+  const double room = page.layout_height() - (display.safe_top_px + display.safe_bottom_px) / scale - margins;
+  const double rows = page.host().pad_row() ? 5.0 : 4.0;
+  const double least = kLeast_px / std::fmax(1.0, scale);
+  m.key_height = std::fmin(m.key_height, std::fmax(least, std::floor((room - (rows - 1.0) * m.gap) / rows)));
+  m.row_height = std::fmin(kRow, m.key_height);
   return m;
 }
 
 double Pad::height(const Page& page) {
   const Measure m = size(page);
-  return 4.0 * m.key_height + 3.0 * m.gap + 40.0 + (page.host().pad_row() ? kRow + m.gap : 0.0);
+  return 4.0 * m.key_height + 3.0 * m.gap + kMargins + (page.host().pad_row() ? m.row_height + m.gap : 0.0);
+}
+
+double Pad::width(const Page& page) {
+  const Measure m = size(page);
+  return 4.0 * m.key_width + 3.0 * m.gap + kMargins;
 }
 
 void Pad::type(std::string_view sign, bool replaces) {
@@ -59,7 +80,8 @@ bool Pad::key_at(const Rect& rect, const words::Text& face, std::string_view nam
   const Touched touched = page_.control(std::move(node), true);
   c.fill(rect, c.colour(touched.held ? Ink::wash : Ink::sheet), 6.0);
   c.outline(rect, c.colour(chosen ? Ink::accent : Ink::soft), chosen ? 3.0 : 1.5, 6.0);
-  const Setting& set_face = set(c, face, style, rect.width - 4.0);
+  const Style fitted = fitting(c, face, style, rect.width - 6.0, kSmallest);
+  const Setting& set_face = set(c, face, fitted, rect.width - 4.0);
   parts::draw(c, set_face, rect.x, rect.y + (rect.height - set_face.height()) / 2.0, rect.width,
               Align::centre, style.ink);
   return touched.pressed;
@@ -70,8 +92,9 @@ bool Pad::key(const Measure& m, int column, int row, const words::Text& face, st
   const Rect rect{m.x + column * (m.key_width + m.gap), m.y + row * (m.key_height + m.gap), m.key_width,
                   m.key_height};
   const bool digit = family == Family::serif;
+  const double size = digit ? 30.0 : (name == "erase" ? 18.0 : 28.0);
   return key_at(rect, face, name,
-                Style{family, !digit, digit ? 30.0 : (name == "erase" ? 18.0 : 28.0), 1.2,
+                Style{family, !digit, std::fmin(size, 0.8 * m.key_height), 1.2,
                       digit ? Ink::ink : Ink::accent},
                 said, false);
 }
@@ -95,32 +118,41 @@ void Pad::row(const Measure& m, double y) {
   const words::Language& l = page_.language();
   const Style face{Family::sans, true, 18.0, 1.2, Ink::accent};
   const double whole = 4.0 * m.key_width + 3.0 * m.gap;
+  const std::size_t units = for_.units.size() > 1 ? for_.units.size() : 0;
+  // Where the screen is narrow for its letters, the keys are as wide as fits.
+  const double gaps = (for_.step > 0.0 ? 3.0 * m.gap : 0.0) + static_cast<double>(units) * m.gap;
+  const double keys = (for_.step > 0.0 ? 2.0 * kStep : 0.0) + static_cast<double>(units) * kUnit;
+  const double shrunk = std::fmin(1.0, (whole + m.gap - gaps) / std::fmax(1.0, keys));
+  const double step_width = kStep * shrunk;
+  const double unit_width = kUnit * shrunk;
   double x = m.x;
   if (for_.step > 0.0) {
     const words::Text size = words::number(l, for_.step, for_.step < 1.0 ? 1 : 0);
     const words::Text less = words::text(l, words::Id::pad_less, {words::arg("step", size)});
     const words::Text more = words::text(l, words::Id::pad_more, {words::arg("step", size)});
-    if (key_at(Rect{x, y, 64.0, kRow}, less, "less", face, less, false)) step(-for_.step);
-    x += 64.0 + m.gap;
-    if (key_at(Rect{x, y, 64.0, kRow}, more, "more", face, more, false)) step(for_.step);
-    x += 64.0 + 2.0 * m.gap;
+    if (key_at(Rect{x, y, step_width, m.row_height}, less, "less", face, less, false)) step(-for_.step);
+    x += step_width + m.gap;
+    if (key_at(Rect{x, y, step_width, m.row_height}, more, "more", face, more, false)) step(for_.step);
+    x += step_width + 2.0 * m.gap;
   }
   FieldState* state = page_.host().field(for_.id);
-  for (std::size_t i = 0; for_.units.size() > 1 && i < for_.units.size(); ++i) {
+  for (std::size_t i = 0; i < units; ++i) {
     const std::string& unit = for_.units[i];
     const bool chosen = state != nullptr && (i == 0 ? state->unit.empty() : state->unit == unit);
     const words::Text name = words::verbatim(unit);
-    if (key_at(Rect{x, y, 48.0, kRow}, name, "unit " + unit, face, name, chosen) && state != nullptr) {
+    const Rect rect{x, y, unit_width, m.row_height};
+    if (key_at(rect, name, "unit " + unit, face, name, chosen) && state != nullptr) {
       state->unit = i == 0 ? std::string() : unit;
       state->typed = true;
     }
-    x += 48.0 + m.gap;
+    x += unit_width + m.gap;
   }
   if (for_.last.empty()) return;
   const words::Text last = words::text(l, words::Id::pad_last, {words::arg("value", for_.last)});
   const double width = std::fmin(whole - (x - m.x), width_of(page_.canvas(), last, face) + 24.0);
   if (width < 64.0) return;
-  if (key_at(Rect{m.x + whole - width, y, width, kRow}, last, "last", face, last, false) && state != nullptr) {
+  const Rect rect{m.x + whole - width, y, width, m.row_height};
+  if (key_at(rect, last, "last", face, last, false) && state != nullptr) {
     state->buffer.set(for_.last);
     state->typed = true;
   }
@@ -150,7 +182,8 @@ void Pad::act(const Measure& m) {
   }
   Style style = type::act;
   style.size = 19.0;
-  const Setting& set_label = set(c, label, style, rect.width - 12.0);
+  const double room = rect.width - (rect.width < kUnit ? 4.0 : 12.0);
+  const Setting& set_label = set(c, label, fitting(c, label, style, room, kSmallest), room);
   parts::draw(c, set_label, rect.x, rect.y + (rect.height - set_label.height()) / 2.0, rect.width,
               Align::centre, ink);
   if (touched.pressed && for_.ready) {
@@ -169,17 +202,25 @@ void Pad::draw() {
     m.y = std::fmin(std::fmax(24.0, for_.field.y), page_.layout_height() - height(page_) + 12.0);
     // The whole column gives way: what stood over and under the keys would only look torn.
     ground = Rect{m.x - 16.0, 0.0, std::fmax(whole, page_.second_width()) + 32.0, page_.layout_height()};
+  } else if (page_.pad_beside()) {
+    const double safe_right = page_.host().display().safe_right_px / page_.host().layout_scale();
+    const double safe_top = page_.host().display().safe_top_px / page_.host().layout_scale();
+    m.x = page_.layout_width() - safe_right - kMargins / 2.0 - whole;
+    m.y = safe_top + kMargins / 4.0;
+    const double left = page_.view().right();
+    ground = Rect{left, 0.0, page_.layout_width() - left, page_.layout_height()};
   } else {
     m.x = (page_.layout_width() - whole) / 2.0;
     m.y = page_.layout_height() - safe - height(page_) + 20.0;
     ground = Rect{0.0, m.y - 20.0, page_.layout_width(), height(page_) + safe};
   }
   c.fill(ground, c.colour(Ink::ground));
+  if (page_.pad_beside()) c.upright(ground.x, 0.0, ground.bottom(), c.colour(Ink::rule));
   if (ground.x <= 0.0) c.hairline(0.0, ground.right(), ground.y, c.colour(Ink::rule));
   page_.host().block(ground);
   if (page_.host().pad_row()) {
     row(m, m.y);
-    m.y += kRow + m.gap;
+    m.y += m.row_height + m.gap;
   }
 
   const words::Language& l = page_.language();

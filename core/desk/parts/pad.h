@@ -9,6 +9,7 @@ class Pad {
  public:
   Pad(Page& page, const Page::PadFor& pad_for) : page_(page), for_(pad_for) {}
   static double height(const Page& page);  // of the strip at the bottom, with its margins
+  static double width(const Page& page);   // of the strip at the right of a low screen
   void draw();
 
  private:
@@ -16,6 +17,7 @@ class Pad {
     double key_width;
     double key_height;
     double gap;
+    double row_height;  // of the keys over the digits
     double x;
     double y;
   };

@@ -11,6 +11,7 @@ constexpr double kRail = 148.0;
 constexpr double kBar = 68.0;
 constexpr double kTwoFrom = 1240.0;
 constexpr double kGap = 64.0;
+constexpr double kLow = 480.0;  // a screen lower than this, and wider than high, lies
 constexpr double kEnd = 24.0;  // content ends this far above the bar or the pad
 
 double between(double v, double low, double high) { return std::fmin(high, std::fmax(low, v)); }
@@ -31,20 +32,27 @@ Page::Page(Host& host, const words::Language& language, const PageSetup& setup)
   const bool rail = wide() && places;
   const double margin = narrow() ? 20.0 : 36.0;
   const double left = safe_left + (rail ? 204.0 : (wide() ? 62.0 : margin));
-  const double right = layout_width_ - safe_right - (wide() ? 62.0 : margin);
+  double right = layout_width_ - safe_right - (wide() ? 62.0 : margin);
 
-  const bool pad_below = host.pad_open() && !(wide() && setup.two_columns && layout_width_ >= kTwoFrom);
+  const bool pad_in_second = wide() && setup.two_columns && layout_width_ >= kTwoFrom;
+  // A phone that lies: under the field there is no room for keys.
+  pad_beside_ = host.pad_open() && !pad_in_second && layout_height_ < kLow && layout_width_ > layout_height_;
+  const bool pad_below = host.pad_open() && !pad_in_second && !pad_beside_;
   double bottom = layout_height_ - safe_bottom;
   if (pad_below) {
     bottom -= Pad::height(*this);
-  } else if (places && !rail) {
+  } else if (places && !rail && !pad_beside_) {
     bottom -= kBar;
   }
   view_ = Rect{rail ? kRail : 0.0, 0.0, layout_width_ - (rail ? kRail : 0.0), std::fmax(80.0, bottom)};
+  if (pad_beside_) {
+    view_.width = std::fmax(80.0, layout_width_ - safe_right - Pad::width(*this) - view_.x);
+    right = std::fmin(right, view_.right() - margin);
+  }
   clip_ = Rect{0.0, 0.0, layout_width_, layout_height_};
   scrolls_ = false;
   if (rail) draw_rail(setup);
-  if (places && !rail && !pad_below) draw_bar(setup);
+  if (places && !rail && !pad_below && !pad_beside_) draw_bar(setup);
 
   const double room = right - left;
   two_ = setup.two_columns && layout_width_ >= kTwoFrom;
@@ -59,6 +67,7 @@ Page::Page(Host& host, const words::Language& language, const PageSetup& setup)
   x_ = left;
   clip_ = view_;
   scrolls_ = true;
+  if (setup.from_top) host.to_top(key_);
   top_ = safe_top + (narrow() ? 24.0 : 30.0) - host.scroll(key_);
   y_ = top_;
   host_.canvas().push_clip(view_);
@@ -211,12 +220,15 @@ void Page::draw_bar(const PageSetup& setup) {
   const double top = layout_height_ - d.safe_bottom_px / host_.layout_scale() - kBar;
   c.hairline(0.0, layout_width_, top, c.colour(Ink::rule));
   const double n = static_cast<double>(setup.places.size());
-  // Where the names do not fit at their size, they are set as large as fits.
+  // Where the names do not fit at their size, they are set as large as fits, on the glass at least as ever.
   Style style = type::task;
   double widest = 0.0;
   for (const Place& place : setup.places) widest = std::fmax(widest, width_of(c, place.name, style));
   const double cell = layout_width_ / n;
-  if (widest > cell - 8.0) style.size = std::fmax(17.0, std::floor(style.size * (cell - 8.0) / widest));
+  if (widest > cell - 8.0) {
+    const double least = 17.0 / std::fmax(1.0, host_.layout_scale());
+    style.size = std::fmax(least, std::floor(2.0 * style.size * (cell - 4.0) / widest) / 2.0);
+  }
   for (int i = 0; i < static_cast<int>(setup.places.size()); ++i) {
     const Rect rect{cell * i, top + 1.0, cell, kBar - 1.0};
     const bool here = place_node(setup, i, rect);

@@ -23,6 +23,7 @@ struct PageSetup {
   words::Text status;        // at the rail's foot: "Saved on this device"; on narrow, the end of the page
   bool two_columns = false;  // a second column from 1240 px on; below that it follows the first
   bool wet = false;          // hands are wet: larger acts, rows and gaps
+  bool from_top = false;     // somebody was sent here: not where the page stood last
 };
 
 // What can be done with one control in this frame.
@@ -45,6 +46,7 @@ class Page {
   bool narrow() const { return layout_width_ < 700.0; }
   bool wide() const { return layout_width_ >= 1100.0; }
   bool wet() const { return wet_; }
+  bool pad_beside() const { return pad_beside_; }  // the pad is open and takes the right half of a low screen
 
   // --- for parts ---
   Host& host() { return host_; }
@@ -64,6 +66,11 @@ class Page {
   // Starts a part of `height`: applies the gap above and returns its rectangle over the whole width.
   Rect take(double height);
   void inset(double by) { inset_ += by; }
+  // What was drawn from `top` on and did not stand there in the last frame comes into sight.
+  // What it is told by is its page too: the next page has not shown it yet.
+  void bring(Key what, double top) {
+    host_.bring((what / static_cast<int>(key_ & 0x7fffffff)).value(), Rect{x(), top, width(), y_ - top});
+  }
 
   Touched control(Node node, bool keeps_focus = false);  // emits it and says what happened to it
   // The ground of a row: emits its node, which has an id where the whole row can be pressed, and shows a
@@ -94,6 +101,7 @@ class Page {
   bool scrolls_ = true;
   bool two_ = false;
   bool wet_ = false;
+  bool pad_beside_ = false;
   double x_ = 0.0;
   double y_ = 0.0;
   double width_ = 0.0;

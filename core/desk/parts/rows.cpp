@@ -38,7 +38,9 @@ bool row(Page& page, const Row& r) {
   const double figure_width = r.figure.empty() ? 0.0 : width_of(c, r.figure, type::task);
   const double name_width = width_of(c, r.name, type::task);
   // The figure stands at the right of the name, or where both do not fit, under it.
-  const bool beside = name_width + figure_width + 20.0 <= page.width() || figure_width < 0.4 * page.width();
+  const bool beside = name_width + figure_width + 20.0 <= page.width() ||
+                      (figure_width < 0.4 * page.width() &&
+                       longest_word(c, r.name, type::task) + figure_width + 20.0 <= page.width());
   const double room = page.width() - (beside && figure_width > 0.0 ? figure_width + 20.0 : 0.0);
   const Setting& name = set(c, r.name, type::task, room);
   const Setting& fact = set(c, r.fact, type::soft, page.width());
@@ -74,7 +76,9 @@ bool recipe_line(Page& page, const RecipeLine& line) {
       page.narrow() ? std::fmax(92.0, width_of(c, line.grams, type::task) + 12.0) : 116.0;
   const double share_column = page.narrow() ? 0.0 : 110.0;
   const double room = page.width() - grams_column - share_column;
-  const Setting& name = set(c, line.name, type::text, room);
+  // Where the name would be cut beside its grams, they stand on the share's line.
+  const bool under = page.narrow() && longest_word(c, line.name, type::text) > room;
+  const Setting& name = set(c, line.name, type::text, under ? page.width() : room);
   const Setting& grams = set(c, line.grams, type::task, page.width());
   const Setting& share = set(c, line.share, page.narrow() ? type::soft : type::text, page.width());
   const Setting& note = set(c, line.note, type::soft, page.text_width());
@@ -99,7 +103,8 @@ bool recipe_line(Page& page, const RecipeLine& line) {
   draw(c, name, rect.x, y);
   // One baseline for the sans name and the larger serif figure.
   const double base = c.baseline(type::text.font(false), type::text.line());
-  const double grams_y = y + base - c.baseline(type::task.font(false), type::task.line());
+  const double grams_base = c.baseline(type::task.font(false), type::task.line());
+  const double grams_y = y + (under ? first : 0.0) + base - grams_base;
   draw(c, grams, rect.x, grams_y, rect.width, Align::right, Ink::ink);
   const double share_x = page.narrow() ? rect.x : rect.right() - grams_column - share.width;
   const double share_y = page.narrow() ? y + first : y;

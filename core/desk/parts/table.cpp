@@ -100,6 +100,27 @@ class Wide {
   std::vector<double> widths_;
 };
 
+// What the name and the figure of each row are.
+void row_heads(Page& page, const std::vector<Column>& columns, std::size_t main) {
+  if (columns.empty()) return;
+  Canvas& c = page.canvas();
+  const bool figure = main < columns.size() && !columns[main].head.empty();
+  const double half = figure ? (page.width() - kApart) / 2.0 : page.width();
+  const Setting& name = set(c, columns[0].head, type::small, half);
+  const Setting right = figure ? set(c, columns[main].head, type::small, half) : Setting();
+  const double height = std::fmax(name.height(), right.height());
+  if (height <= 0.0) return;
+  const Rect line = page.take(height + 10.0);
+  draw(c, name, line.x, line.y + 4.0);
+  page.say(columns[0].head, Role::cell, Rect{line.x, line.y + 4.0, name.width, name.height()});
+  if (figure) {
+    draw(c, right, line.right() - half, line.y + 4.0, half, Align::right, type::small.ink);
+    page.say(columns[main].head, Role::cell,
+             Rect{line.right() - right.width, line.y + 4.0, right.width, right.height()});
+  }
+  c.hairline(line.x, line.right(), line.bottom() - 1.0, c.colour(Ink::rule));
+}
+
 std::optional<int> as_rows(Page& page, const std::vector<Column>& columns,
                            const std::vector<TableRow>& rows) {
   std::optional<int> pressed;
@@ -108,6 +129,7 @@ std::optional<int> as_rows(Page& page, const std::vector<Column>& columns,
   for (std::size_t k = 1; k < columns.size() && main == columns.size(); ++k) {
     if (columns[k].figures) main = k;
   }
+  row_heads(page, columns, main);
   for (int i = 0; i < static_cast<int>(rows.size()); ++i) {
     const TableRow& row = rows[static_cast<std::size_t>(i)];
     Row line;

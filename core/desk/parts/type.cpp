@@ -229,4 +229,25 @@ double width_of(const Canvas& canvas, const words::Text& text, const Style& styl
   return run;
 }
 
+double longest_word(const Canvas& canvas, const words::Text& text, const Style& style) {
+  double longest = 0.0;
+  for (const words::Text::Span& span : text.spans()) {
+    std::string_view rest = span.text;
+    while (!rest.empty()) {
+      const std::size_t end = std::min(rest.find(' '), rest.size());
+      longest = std::fmax(longest, canvas.width(rest.substr(0, end), style.font(span.strong)));
+      rest.remove_prefix(std::min(end + 1, rest.size()));
+    }
+  }
+  return longest;
+}
+
+Style fitting(const Canvas& canvas, const words::Text& text, Style style, double width, double least) {
+  const double longest = longest_word(canvas, text, style);
+  if (longest > width && longest > 0.0) {
+    style.size = std::fmax(least, std::floor(2.0 * style.size * width / longest) / 2.0);
+  }
+  return style;
+}
+
 }  // namespace saltrafter::parts

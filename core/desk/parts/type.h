@@ -96,4 +96,10 @@ void draw(Canvas& canvas, const Setting& setting, double x, double y);
 // The width of a text on one line.
 double width_of(const Canvas& canvas, const words::Text& text, const Style& style);
 
+// The width of its longest word: in less, set() cuts it.
+double longest_word(const Canvas& canvas, const words::Text& text, const Style& style);
+
+// The style, as much smaller as its longest word needs to stay whole in `width`; never under `least`.
+Style fitting(const Canvas& canvas, const words::Text& text, Style style, double width, double least);
+
 }  // namespace saltrafter::parts

@@ -11,8 +11,10 @@ void working_block(Page& page, const WorkingView& view) {
   const double top = page.y();
   const double x = page.x();
   page.inset(18.0);
-  const words::Text head = words::join({view.name, words::verbatim(" "), view.value.strong()});
-  page.paragraph(head, type::text);
+  // A name without a figure is the row's own, just above.
+  if (!view.value.empty()) {
+    page.paragraph(words::join({view.name, words::verbatim(" "), view.value.strong()}), type::text);
+  }
   for (const words::Text& line : view.lines) page.paragraph(line, type::text);
   page.inset(-18.0);
   c.fill(Rect{x, top, 3.0, page.y() - top}, c.colour(Ink::accent));

@@ -204,6 +204,35 @@ TEST_SUITE("desk/program") {
     }
   }
 
+  TEST_CASE("on a phone what was done is told in sight, and somebody sent to a batch sees its top") {
+    Machine machine(390.0, 844.0);
+    machine.open();
+    machine.frames(20);
+    machine.press(Role::row, "Caraway salami…");
+    machine.press(Role::button, "Send to a friend");
+    const parts::Node* told = machine.node(Role::status, "…is written.");
+    REQUIRE(told != nullptr);
+    CHECK(told->rect.y > machine.node(Role::button, "Send to a friend")->rect.bottom());
+    CHECK_FALSE(told->offscreen);
+    machine.press(Role::button, "Hang it");
+    machine.fill(Role::textbox, "Day of hanging", "-14");
+    machine.press(Role::button, "Hang it in the chamber");
+    machine.frames(400);
+    machine.program->host().wheel(1e6);
+    machine.frames(4);
+    CHECK(machine.node(Role::heading, "Caraway salami…")->offscreen);
+    machine.press(Role::place, "Round");
+    machine.press(Role::button, "Go to it");
+    CHECK_FALSE(machine.node(Role::heading, "Caraway salami…")->offscreen);
+    machine.program->host().wheel(1e6);
+    machine.press(Role::row, "Piece 1…");
+    machine.fill(Role::spinbutton, "Weight", "900");
+    machine.press(Role::button, "Keep this weight");
+    told = machine.node(Role::status, "Piece 1 is 900 g.");
+    REQUIRE(told != nullptr);
+    CHECK_FALSE(told->offscreen);
+  }
+
   TEST_CASE("a figure that cannot be is not taken, stays as typed and says why") {
     Machine machine;
     machine.open();

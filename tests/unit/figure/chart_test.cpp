@@ -160,6 +160,54 @@ TEST_CASE("the names of a narrow drying chart stand clear of the curve, the poin
   CHECK(charts == 3 * 43 * 5 * 3);
 }
 
+TEST_CASE("on narrow the name of what is wanted stands off the band that nears its level slowly") {
+  const Advance advance = advance_from_tables();
+  // A forecast of 18 weeks, made on the 28th day: per cent lost by week.
+  constexpr std::array<double, 19> kMedian = {0.0,  12.0, 19.3, 23.9, 27.0, 29.3, 31.0, 32.3, 33.3, 34.1,
+                                              34.7, 35.3, 35.7, 36.0, 36.3, 36.5, 36.7, 36.9, 37.0};
+  constexpr std::array<double, 19> kLow = {0.0,  12.0, 19.3, 23.9, 23.4, 25.8, 27.6, 29.2, 30.4, 31.5,
+                                           32.3, 33.1, 33.7, 34.3, 34.7, 35.1, 35.5, 35.8, 36.1};
+  constexpr std::array<double, 19> kHigh = {0.0,  12.0, 19.3, 23.9, 31.1, 33.2, 34.7, 35.7, 36.4, 37.0,
+                                            37.3, 37.6, 37.7, 37.9, 37.9, 38.0, 38.0, 38.0, 38.0};
+  for (const double width : {92.6, 97.9, 103.2}) {
+    for (const double today_d : {21.0, 28.0, 35.0}) {
+      CAPTURE(width);
+      CAPTURE(today_d);
+      DryingChartInput in;
+      in.hung = Date(std::chrono::year(2026) / 10 / 28);
+      for (std::size_t week = 0; week < kMedian.size(); ++week) {
+        in.day.push_back(7.0 * static_cast<double>(week));
+        in.median.push_back(kMedian[week] / 100.0);
+        in.low.push_back(kLow[week] / 100.0);
+        in.high.push_back(kHigh[week] / 100.0);
+      }
+      in.wanted_loss = 0.35;
+      in.today = today_d;
+      in.window_from = 48.0;
+      in.window_to = 113.0;
+      in.today_label = "today";
+      in.expected_label = "expected";
+      in.wanted_label = "wanted 35 %";
+      in.day_month = day_month;
+      const Figure f = lay_out(drying_chart(in), width, advance).figure;
+      int names = 0;
+      for (const Item& item : f.items) {
+        const Label* label = std::get_if<Label>(&item);
+        if (label == nullptr || label->text != in.wanted_label) continue;
+        ++names;
+        for (const Item& other : f.items) {
+          const Area* area = std::get_if<Area>(&other);
+          if (area == nullptr || area->points.size() < 10) continue;
+          Line edge;
+          edge.points = area->points;
+          CHECK_FALSE(runs_through(edge, box_of(*label, advance)));
+        }
+      }
+      CHECK(names == 1);
+    }
+  }
+}
+
 TEST_CASE(
     "a name that cannot be clear has a halo, and of two ways the one over a line is taken, not over a name") {
   const Advance advance = wide_letters;

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "tests/unit/desk/parts/stage.h"
 
 using namespace stage;
@@ -169,6 +171,46 @@ TEST_CASE("the field and its answer stay above the pad, on a phone and on a low 
   }
 }
 
+TEST_CASE("on a phone that lies, and with text twice as large, field and answer show and keys are whole") {
+  struct Screen {
+    double width, height, text_scale;
+  };
+  for (const Screen& screen : {Screen{640.0, 360.0, 1.0}, Screen{844.0, 390.0, 1.0},
+                               Screen{390.0, 844.0, 2.0}, Screen{360.0, 640.0, 2.0}}) {
+    CAPTURE(screen.width);
+    Form f;
+    f.units = {"g", "kg", "oz", "lb"};
+    f.stage.size(screen.width, screen.height, screen.text_scale);
+    f.stage.press(Role::spinbutton, "Meat");
+    f.stage.press(Role::button, "7");
+    CHECK(f.mass == "4200");
+    const Rect field = f.meat().rect;
+    CHECK(field.y >= 0.0);
+    const Node* answer = find(f.stage.host.nodes(), Role::status, "7.0\u2009g");
+    REQUIRE(answer != nullptr);
+    for (const char* name : {"7", "0", "3", "Erase", "Done", "g", "kg", "oz", "lb"}) {
+      CAPTURE(name);
+      const Rect key = f.stage.node(Role::button, name).rect;
+      CHECK(key.x >= 0.0);
+      CHECK(key.y >= 0.0);
+      CHECK(key.right() <= screen.width);
+      CHECK(key.bottom() <= screen.height);
+      CHECK(key.height >= 44.0);
+      CHECK((field.right() < key.x || field.bottom() < key.y));
+      CHECK((answer->rect.right() < key.x || answer->rect.bottom() < key.y));
+    }
+    std::vector<Written> written;
+    f.stage.host.canvas().listen(&written);
+    f.stage.frame();
+    f.stage.host.canvas().listen(nullptr);
+    for (const char* word : {"Erase", "Done"}) {
+      CAPTURE(word);
+      CHECK(std::any_of(written.begin(), written.end(),
+                        [word](const Written& run) { return run.text == word; }));
+    }
+  }
+}
+
 TEST_CASE("a touch on bare ground leaves the field, and Escape leaves it as it was") {
   Form f;
   f.stage.press(Role::spinbutton, "Meat");
@@ -302,6 +344,12 @@ TEST_CASE("a day is chosen from a month, which turns, and a day to come says why
   CHECK(find(f.stage.host.nodes(), Role::button, "Fri 30 October 2026") == nullptr);  // the sheet is closed
   f.stage.press(Role::button, "Month");
   CHECK(f.stage.node(Role::button, "Fri 30 October 2026").selected);
+  // A day that is typed brings its own month, however far the sheet was turned.
+  f.stage.press(Role::button, "Earlier");
+  f.stage.fill(Role::textbox, "Hung", "2 Nov");
+  f.stage.host.leave();
+  f.stage.settle();
+  CHECK(f.stage.node(Role::button, "Mon 2 November 2026").selected);
 }
 
 TEST_CASE("a wet finger on the pad counts once: bounced, beside its key, or slipping a little") {

@@ -34,6 +34,30 @@ struct Shelf {
 
 }  // namespace
 
+TEST_CASE("a table says what its names and figures are, on narrow too, where it becomes rows") {
+  for (const double width : {390.0, 820.0}) {
+    CAPTURE(width);
+    Stage stage;
+    stage.draw = [](Host& host, const words::Language& l) {
+      PageSetup setup;
+      setup.key = Key("table");
+      Page page(host, l, setup);
+      table(page,
+            {{words::verbatim("piece"), false},
+             {words::verbatim("lost"), true},
+             {words::verbatim("by"), true}},
+            {{std::nullopt, {words::verbatim("4"), words::verbatim("27 %"), words::verbatim("1 Dec")}}});
+    };
+    stage.size(width, 844.0);
+    const Node* name = find(stage.host.nodes(), Role::cell, "piece");
+    const Node* figure = find(stage.host.nodes(), Role::cell, "lost");
+    REQUIRE(name != nullptr);
+    REQUIRE(figure != nullptr);
+    CHECK(name->rect.right() < figure->rect.x);
+    CHECK(figure->rect.right() <= width);
+  }
+}
+
 TEST_CASE("a short list has nothing over it, one of twelve is looked through letter by letter, without accents") {
   Shelf few(11);
   CHECK(few.said(Role::textbox, "Look for") == nullptr);

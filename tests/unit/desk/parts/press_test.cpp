@@ -118,6 +118,37 @@ TEST_CASE("what is scrolled out of sight has a node, and pressing it by name scr
   CHECK_FALSE(t.stage.node(Role::row, "Row 39").offscreen);
 }
 
+TEST_CASE("what is told anew comes into sight once, on each page that tells it, and can be scrolled away") {
+  Stage stage;
+  bool told = false;
+  const char* name = "first";
+  stage.draw = [&told, &name](Host& host, const words::Language& l) {
+    PageSetup setup;
+    setup.key = Key(name);
+    Page page(host, l, setup);
+    for (int i = 0; i < 80; ++i) {
+      if (i == 40 && told) {
+        const double top = page.y();
+        notice(page, words::verbatim("It is kept."), {});
+        page.bring(Key("kept"), top);
+      }
+      paragraph(page, words::verbatim("A line."));
+    }
+  };
+  stage.size(390.0, 844.0);
+  for (const char* page : {"first", "second"}) {
+    CAPTURE(page);
+    name = page;
+    told = true;
+    stage.host.wake();
+    stage.settle();
+    CHECK_FALSE(stage.node(Role::status, "It is kept.").offscreen);
+    stage.host.wheel(-3000.0);
+    stage.settle();
+    CHECK(stage.node(Role::status, "It is kept.").offscreen);
+  }
+}
+
 TEST_CASE("an act that is not ready does nothing and says why beneath") {
   Toggling t;
   CHECK_FALSE(t.stage.node(Role::button, "Later").ready);
