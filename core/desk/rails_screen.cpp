@@ -113,9 +113,7 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
     }
     if (parts::row(s.page, row)) {
       s.session.view.piece = piece.id;
-      s.session.weighing_day.reset();
       s.session.notice.reset();
-      s.session.weight_typed.clear();
     }
   }
 }
@@ -209,10 +207,14 @@ void draw_weigh(Screen& s) {
     return;
   }
   const Date today = session.today();
-  const Date date = session.weighing_day.value_or(today);
+  WeighDraft& draft = session.weigh_draft;
+  if (draft.piece != piece->id) draft = {piece->id, std::nullopt, {}};
+  const parts::Key here = key("weigh") / piece->id;
+  const parts::Key day_key = here / "day";
+  const Date date = draft.day.value_or(today);
   if (parts::way_back(s.page, {key("weigh") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
     session.view.piece = {};
-    s.page.host().drop_field((key("weigh") / "weight").value());
+    s.page.host().drop_field((here / "weight").value());
   }
   parts::over_heading(s.page, words::verbatim(batch->name));
   parts::heading(s.page, s.say(Say::piece_n, {words::count("n", piece->number)}));
@@ -245,9 +247,9 @@ void draw_weigh(Screen& s) {
   const double hung_g = piece->hung.value;
   const NumberRule rule{"mass", NumberKind::mass, "g", 1.0, 1.5 * hung_g};
   parts::Field field;
-  field.key = key("weigh") / "weight";
+  field.key = here / "weight";
   field.label = s.say(Say::weight);
-  field.value = session.weight_typed;
+  field.value = draft.weight;
   field.unit = words::verbatim("g");
   field.large = true;
   field.pad_act = s.say(Say::keep_weight);
@@ -274,17 +276,22 @@ void draw_weigh(Screen& s) {
     return judged;
   };
   const parts::Typed typed = parts::number_field(s.page, field);
-  if (typed.committed) session.weight_typed = *typed.committed;
-  const std::string text = typed.editing ? typed.judged : session.weight_typed;
+  if (typed.committed) {
+    // What was typed in another unit stands in the field's own from now on.
+    const Result<TypedNumber> taken = parse_number(*typed.committed, rule);
+    const bool in_grams = !taken.ok() || taken.value().unit == rule.unit;
+    draft.weight = in_grams ? *typed.committed : typed_number(s.l, taken.value().value, 1);
+  }
+  const std::string text = typed.editing ? typed.judged : draft.weight;
   const Result<TypedNumber> number = parse_number(text, rule);
   parts::gap(s.page, 24.0);
   // The weight comes first: it is today's nearly always.
   if (const std::optional<Date> chosen =
-          parts::date_field(s.page, {key("weigh") / "day", s.say(Say::day), date, today, true, {}})) {
-    session.weighing_day = *chosen;
+          parts::date_field(s.page, {day_key, s.say(Say::day), date, today, true, {}})) {
+    draft.day = *chosen;
   }
   parts::gap(s.page, 24.0);
-  const parts::FieldState* day_field = s.page.host().field((key("weigh") / "day").value());
+  const parts::FieldState* day_field = s.page.host().field(day_key.value());
   const bool day_wrong = day_field != nullptr && day_field->kept;
   const bool pressed =
       parts::act(s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main, number.ok() && !day_wrong,
@@ -295,8 +302,7 @@ void draw_weigh(Screen& s) {
     const Result<Done> done = session.weigh(session.view.batch, weighing);
     if (done.ok()) {
       s.page.host().drop_field(field.key.value());
-      session.weight_typed.clear();
-      session.weighing_day.reset();
+      draft = {};
       session.view.piece = {};
       session.tell_edit(s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
     } else {

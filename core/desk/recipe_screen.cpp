@@ -85,6 +85,7 @@ void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
 
 // The sheet with its findings; both for the maker's own recipe and for a friend's.
 struct Worked {
+  parts::Key key;  // of what is looked at: what is typed for one recipe never stands in another's field
   const recipe::Recipe& recipe;
   Grams meat;
   std::function<void(Grams)> set_meat;
@@ -93,7 +94,7 @@ struct Worked {
 
 void draw_worked(Screen& s, const Worked& worked) {
   parts::Field meat;
-  meat.key = key("recipe") / "meat";
+  meat.key = worked.key / "meat";
   meat.label = s.say(Say::meat_on_tray);
   meat.value = typed_number(s.l, worked.meat.value, 1);
   meat.unit = words::verbatim("g");
@@ -206,7 +207,7 @@ void draw_recipe(Screen& s) {
   }
   parts::over_heading(s.page, s.say(record && record->read_only() ? Say::looking_only : Say::recipe_label));
   parts::heading(s.page, words::verbatim(recipe->name));
-  draw_worked(s, {*recipe, session.meat(id), [&session, id](Grams meat) { session.set_meat(id, meat); },
+  draw_worked(s, {key("recipe") / id, *recipe, session.meat(id), [&session, id](Grams meat) { session.set_meat(id, meat); },
                   [&s, &session, &recipe](const recipe::Sheet& sheet) {
                     const bool allowed = !sheet.refused;
                     const words::Text why = s.say(Say::refused_title);
@@ -225,7 +226,7 @@ void draw_offer(Screen& s) {
   parts::over_heading(s.page, s.say(Say::offer_label));
   parts::heading(s.page, words::verbatim(recipe.name));
   parts::lead(s.page, s.say(read_only ? Say::looking_only : Say::offer_lead));
-  draw_worked(s, {recipe, session.offer->meat, [&session](Grams meat) { session.offer->meat = meat; },
+  draw_worked(s, {key("offer") / session.offer->file_name, recipe, session.offer->meat, [&session](Grams meat) { session.offer->meat = meat; },
                   [&s, &session, read_only](const recipe::Sheet&) {
                     const std::optional<int> pressed = parts::acts(
                         s.page, {{key("offer") / "keep", s.say(Say::keep_recipe), parts::ActKind::main, !read_only,
@@ -259,10 +260,11 @@ void draw_hang(Screen& s) {
                                              words::count("n", pieces),
                                              words::arg("each", grams(s.l, Grams(sheet.value().total.value / pieces)))}));
 
-  const auto number = [&s](std::string_view name, Say label, NumberRule rule, double shown, std::string_view unit,
+  const parts::Key here = key("hang") / session.view.recipe;
+  const auto number = [&s, here](std::string_view name, Say label, NumberRule rule, double shown, std::string_view unit,
                            int decimals, double step, std::vector<std::string> units, auto&& take) {
     parts::Field field;
-    field.key = key("hang") / name;
+    field.key = here / name;
     field.label = s.say(label);
     field.value = typed_number(s.l, shown, decimals);
     field.unit = words::verbatim(unit);
@@ -291,7 +293,7 @@ void draw_hang(Screen& s) {
   }
   parts::gap(s.page, 24.0);
   if (const std::optional<Date> day = parts::date_field(
-          s.page, {key("hang") / "day", s.say(Say::day_of_hanging), draft.day, session.today(), true, {}})) {
+          s.page, {here / "day", s.say(Say::day_of_hanging), draft.day, session.today(), true, {}})) {
     draft.day = *day;
   }
   parts::gap(s.page, 24.0);

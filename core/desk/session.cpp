@@ -5,6 +5,7 @@
 #include "core/desk/say.h"
 
 namespace saltrafter::desk {
+
 Session::Session(Shell services, book::FirstStore first, const book::SecondStore& second,
                  words::Language words_language)
     : shell(std::move(services)),
@@ -26,7 +27,11 @@ void Session::second_store_has_answered() {
   if (book.records().empty()) bring_first_recipes();
 }
 
-Result<Done> Session::apply(book::EditBuilder& edit) { return book.apply(edit.done()); }
+Result<Done> Session::apply(book::EditBuilder& edit) {
+  // A notice of an earlier edit stays to be read; its undo would take back this one.
+  notice_undoes = false;
+  return book.apply(edit.done());
+}
 
 void Session::bring_first_recipes() {
   if (!book.ids(book::Kind::recipe).empty()) return;
@@ -262,7 +267,10 @@ void Session::undo() {
   (void)book.undo();
 }
 
-void Session::redo() { (void)book.redo(); }
+void Session::redo() {
+  notice_undoes = false;
+  (void)book.redo();
+}
 
 void Session::step_history(bool back) {
   const auto edit = back ? book.can_undo() : book.can_redo();

@@ -45,6 +45,13 @@ struct HangDraft {
   Date day{};
 };
 
+// A weighing as far as it is typed. It belongs to one piece: another one's screen begins anew.
+struct WeighDraft {
+  Id piece;
+  std::optional<Date> day;  // as chosen; today when not
+  std::string weight;
+};
+
 // A friend's file, looked at and not kept.
 struct Offer {
   std::string file_name;
@@ -71,8 +78,7 @@ class Session {
   bool sent_here = false;  // the page is drawn from its top
   Look look;
   HangDraft hang;
-  std::optional<Date> weighing_day;  // as chosen on the weighing screen; today when not
-  std::string weight_typed;          // on the weighing screen, not kept yet
+  WeighDraft weigh_draft;
   std::optional<Offer> offer;
   std::optional<FilesView> files;  // the desktop's path screen, over everything else
   std::optional<words::Text> notice;  // what was done last, or what was wrong with a file

@@ -122,8 +122,9 @@ std::string write_whereabouts(const Session& session, const parts::Host& host) {
   put(root, "batch", view.batch.text);
   put(root, "piece", view.piece.text);
   root.set("hang", hanging_node(session.hang));
-  if (session.weighing_day) put(root, "weighing_day", iso_date(*session.weighing_day));
-  put(root, "weight_typed", session.weight_typed);
+  put(root, "weighed_piece", session.weigh_draft.piece.text);
+  if (session.weigh_draft.day) put(root, "weighing_day", iso_date(*session.weigh_draft.day));
+  put(root, "weight_typed", session.weigh_draft.weight);
   const parts::Host::Kept kept = host.kept();
   Node scrolls = Node::object();
   for (const auto& [page, at] : kept.scrolls) scrolls.set(hex_of(page), Node::of_number(at));
@@ -160,8 +161,7 @@ void take_up_whereabouts(std::string_view text, Session& session, parts::Host& h
   view.batch = id_at("batch");
   view.piece = id_at("piece");
   take_up_hanging(root.find("hang"), session.hang);
-  session.weighing_day = date_at(&root, "weighing_day");
-  session.weight_typed = text_at(root, "weight_typed");
+  session.weigh_draft = {id_at("weighed_piece"), date_at(&root, "weighing_day"), text_at(root, "weight_typed")};
   const auto id_of = [](const std::string& hex) { return std::strtoull(hex.c_str(), nullptr, 16); };
   parts::Host::Kept kept;
   if (const Node* scrolls = root.find("scrolls"); scrolls != nullptr && scrolls->type == Node::Type::object) {

@@ -77,8 +77,12 @@ class FieldPart {
     if (state->editing && state->typed) state->error = words::Text();
   }
 
+  // What stands there is still what stood there before: a unit chosen now is for what will be typed.
+  static bool untouched(const FieldState& state) { return state.editing && !state.typed && !state.kept; }
+
   // What was typed with the unit that was chosen for it, unless one was typed too.
   static std::string in_unit(const FieldState& state) {
+    if (untouched(state)) return state.buffer.text();
     const std::string& text = state.buffer.text();
     const bool named = std::any_of(text.begin(), text.end(), [](char c) {
       return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '%' || static_cast<unsigned char>(c) == 0xC2;
@@ -89,7 +93,8 @@ class FieldPart {
 
   words::Text unit() {
     const FieldState* state = page_.host().field(id());
-    return state != nullptr && !state->unit.empty() ? words::verbatim(state->unit) : field_.unit;
+    const bool other = state != nullptr && !state->unit.empty() && !untouched(*state);
+    return other ? words::verbatim(state->unit) : field_.unit;
   }
 
   std::string shown() {

@@ -401,6 +401,7 @@ bool Host::take_key(const Event& e) {
         if (e.key == KeyPress::undo) {
           state->buffer.set(state->before);
           state->buffer.select_all();
+          state->unit.clear();
           state->typed = false;
           state->kept = false;
         }

@@ -143,7 +143,6 @@ void Pad::row(const Measure& m, double y) {
     const Rect rect{x, y, unit_width, m.row_height};
     if (key_at(rect, name, "unit " + unit, face, name, chosen) && state != nullptr) {
       state->unit = i == 0 ? std::string() : unit;
-      state->typed = true;
     }
     x += unit_width + m.gap;
   }
@@ -154,6 +153,7 @@ void Pad::row(const Measure& m, double y) {
   const Rect rect{m.x + whole - width, y, width, m.row_height};
   if (key_at(rect, last, "last", face, last, false) && state != nullptr) {
     state->buffer.set(for_.last);
+    state->unit.clear();
     state->typed = true;
   }
 }

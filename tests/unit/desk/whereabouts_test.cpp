@@ -145,4 +145,56 @@ TEST_SUITE("desk/whereabouts") {
     machine.frames(3);
     CHECK(machine.program->address() == "rails");
   }
+
+  TEST_CASE("what is typed for one piece or recipe never stands in the field of another") {
+    Machine machine;
+    machine.open();
+    machine.frames(12);
+    machine.press(Role::row, "Caraway salami…");
+    machine.fill(Role::spinbutton, "Meat on the tray", "1,250");  // refused, and stays as typed
+    machine.press(Role::button, "All recipes");
+    const desk::Session& session = machine.program->session();
+    const std::vector<Id> recipes = session.book.ids(book::Kind::recipe);
+    REQUIRE(recipes.size() > 1);
+    for (const Id& id : recipes) {
+      const std::string name = session.book.recipe(id)->name;
+      if (name == "Caraway salami") continue;
+      machine.program->go_to("bench/" + id.text);
+      machine.frames(4);
+      CHECK(machine.node(Role::spinbutton, "Meat on the tray")->value != "1,250");
+    }
+    machine.program->go_to("bench");
+    machine.frames(4);
+    machine.press(Role::row, "Caraway salami…");
+    machine.fill(Role::spinbutton, "Meat on the tray", "4 200");
+    machine.press(Role::button, "Hang it");
+    machine.press(Role::button, "Hang it in the chamber");
+    machine.frames(40);
+    machine.press(Role::row, "Piece 1…");
+    const std::string first = machine.program->address();
+    machine.fill(Role::spinbutton, "Weight", "960");
+    CHECK(machine.node(Role::spinbutton, "Weight")->value == "960");
+    const plan::Batch batch = *session.book.batch(session.view.batch);
+    machine.program->go_to("rails/" + session.view.batch.text + "/" + batch.pieces[1].id.text);
+    machine.frames(4);
+    CHECK(machine.node(Role::heading, "Piece 2") != nullptr);
+    CHECK(machine.node(Role::spinbutton, "Weight")->value.empty());
+  }
+
+  TEST_CASE("the undo beside a notice takes back what the notice tells of, and nothing that came after") {
+    Machine machine;
+    machine.open();
+    machine.frames(12);
+    machine.press(Role::row, "Caraway salami…");
+    machine.press(Role::button, "Send to a friend");
+    const std::string gift = machine.files.at(machine.last_file);
+    machine.program->file_opened("gift", gift);
+    machine.frames(4);
+    machine.press(Role::button, "Keep it");
+    CHECK(machine.node(Role::status, "Caraway salami is kept.") != nullptr);
+    CHECK(machine.program->session().notice_undoes);
+    machine.fill(Role::spinbutton, "Meat on the tray", "2 000");
+    // Told of still, but no longer to be undone by it: the meat would be.
+    CHECK_FALSE(machine.program->session().notice_undoes);
+  }
 }

@@ -327,6 +327,33 @@ TEST_CASE("over the pad's digits stand units, steps and the last value, and what
   CHECK(keys.size() == 20);
 }
 
+TEST_CASE("a unit is chosen for what is typed: not for what stood there, nor for the value of last time") {
+  Form f;
+  f.units = {"g", "kg", "oz"};
+  f.last = "960";
+  f.stage.size(390.0, 844.0);
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "oz");
+  CHECK(find(f.stage.host.nodes(), Role::text, "oz") == nullptr);  // 4200 are still grams
+  f.stage.press(Role::button, "Done");
+  CHECK(f.committed == 0);
+  CHECK(f.mass == "4200");
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "oz");
+  f.stage.press(Role::button, "3");
+  CHECK(find(f.stage.host.nodes(), Role::text, "oz") != nullptr);
+  f.stage.press(Role::button, "Last 960");
+  f.stage.press(Role::button, "Done");
+  CHECK(f.mass == "960");
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "kg");
+  f.stage.press(Role::button, "3");
+  f.stage.key(KeyPress::undo);
+  f.stage.press(Role::button, "5");
+  f.stage.press(Role::button, "Done");
+  CHECK(f.mass == "5");  // undone with its unit
+}
+
 TEST_CASE("a day is chosen from a month, which turns, and a day to come says why not") {
   Form f;
   f.stage.size(390.0, 844.0);
