@@ -6,8 +6,8 @@ namespace {
 
 using Say = words::Id;
 
-Say rule_words(safety::Rule rule) {
-  switch (rule) {
+Say rule_words(const safety::Finding& finding) {
+  switch (finding.rule) {
     case safety::Rule::nitrite_ceiling:
       return Say::rule_ceiling;
     case safety::Rule::nitrite_ingoing:
@@ -19,7 +19,7 @@ Say rule_words(safety::Rule rule) {
     case safety::Rule::nitrate_residual:
       return Say::rule_nitrate_residual;
     case safety::Rule::cure_ingoing:
-      return Say::rule_cure;
+      return finding.sense == tables::LimitSense::least ? Say::rule_cure_enough : Say::rule_cure;
     case safety::Rule::cure_residual:
       return Say::rule_cure_residual;
     case safety::Rule::fermentation:
@@ -45,14 +45,20 @@ words::Text found_words(const Screen& s, const safety::Finding& finding) {
     return s.say(missing_words(finding.missing.front()));
   }
   if (!finding.found || !finding.limit) return {};
+  // Of what both are is said once, after the limit.
+  safety::Amount found = *finding.found;
+  if (found.of == finding.limit->of) found.of.clear();
   return s.say(finding.sense == tables::LimitSense::most ? Say::at_most : Say::at_least,
-               {words::arg("found", amount(s.l, *finding.found)), words::arg("limit", amount(s.l, *finding.limit))});
+               {words::arg("found", amount(s.l, found)), words::arg("limit", amount(s.l, *finding.limit))});
 }
 
 words::Text source_words(const Screen& s, const safety::Finding& finding) {
   if (finding.source.empty()) return {};
-  words::Text source = s.say(Say::finding_source, {words::arg("whose", whose(s.l, finding)),
-                                                   words::arg("source", finding.source)});
+  // A rule of this program's own that rests on a source is named by the source.
+  const words::Text source = finding.jurisdiction
+                                 ? s.say(Say::finding_source, {words::arg("whose", whose(s.l, finding)),
+                                                               words::arg("source", finding.source)})
+                                 : words::verbatim(finding.source);
   return words::join({source, words::verbatim(" ("), known(s.l, finding.known), words::verbatim(")")});
 }
 
@@ -88,7 +94,7 @@ void draw_findings(Screen& s, const std::vector<safety::Finding>& findings) {
     parts::FindingRow row;
     const parts::Key row_key = key("finding") / index++ / finding->row;
     row.key = row_key;
-    row.rule = s.say(rule_words(finding->rule));
+    row.rule = s.say(rule_words(*finding));
     row.found = found_words(s, *finding);
     row.level = static_cast<parts::Level>(finding->level);
     row.bar = bar_of(*finding);

@@ -13,6 +13,16 @@ using Say = words::Id;
 constexpr int kWeighEvery_d = 7;       // common practice, no source: once a week
 constexpr Pascal kSeaLevel{101325.0};  // dew point and deficit do not depend on it
 
+// From a place that does not do its work yet to what works today.
+void lead_on(Screen& s) {
+  const bool hangs = !s.session.book.ids(book::Kind::batch).empty();
+  parts::gap(s.page, 16.0);
+  if (parts::act(s.page, {key("lead_on"), s.say(hangs ? Say::go_to_rails : Say::go_to_bench),
+                          parts::ActKind::other, true, {}})) {
+    s.session.go_to(hangs ? Place::rails : Place::bench);
+  }
+}
+
 void draw_look(Screen& s) {
   Look& look = s.session.look;
   parts::gap(s.page, 36.0);
@@ -65,6 +75,7 @@ void draw_round(Screen& s) {
   if (tasks == 0) parts::lead(s.page, s.say(Say::round_nothing));
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::round_later));
+  lead_on(s);
   draw_history(s);
 }
 
@@ -94,6 +105,7 @@ void draw_air(Screen& s) {
   }
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::air_later));
+  lead_on(s);
   draw_history(s);
 }
 

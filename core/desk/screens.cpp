@@ -108,7 +108,9 @@ void draw_notice(Screen& screen) {
 
 void draw_history(Screen& screen) {
   Session& session = screen.session;
-  const auto undo = session.book.can_undo();
+  auto undo = session.book.can_undo();
+  // The first recipes came by themselves: nothing that the maker did, and nothing to offer for taking back.
+  if (undo && *undo == "edit_first") undo.reset();
   const auto redo = session.book.can_redo();
   if (!undo && !redo) return;
   std::vector<parts::Act> acts;

@@ -36,7 +36,7 @@ Finding parasites_finding(const recipe::Recipe& recipe) {
   finding.level = Level::not_known;
   const bool game = has_species(recipe, tables::Species::game);
   if (game || has_species(recipe, tables::Species::pork)) {
-    finding.source = "former 9 CFR 318.10; 83 FR 25302 (2018)";
+    finding.source = "Former 9 CFR 318.10; 83 FR 25302 (2018)";
     finding.known = tables::Known::read;
     if (!game) finding.missing.push_back("freezing_record");
     finding.missing.push_back("trichinella_test");

@@ -197,4 +197,25 @@ TEST_SUITE("desk/whereabouts") {
     // Told of still, but no longer to be undone by it: the meat would be.
     CHECK_FALSE(machine.program->session().notice_undoes);
   }
+
+  TEST_CASE("a place that waits for its work leads on, and what came by itself is not offered for taking back") {
+    Machine machine;
+    machine.open();
+    machine.frames(12);
+    for (const char* place : {"round", "air"}) {
+      machine.program->go_to(place);
+      machine.frames(3);
+      CHECK(machine.node(Role::button, "Undo") == nullptr);
+      machine.press(Role::button, "Go to the Bench");
+      CHECK(machine.program->address() == "bench");
+    }
+    machine.press(Role::row, "Caraway salami…");
+    machine.press(Role::button, "Hang it");
+    machine.press(Role::button, "Hang it in the chamber");
+    machine.program->go_to("air");
+    machine.frames(3);
+    CHECK(machine.node(Role::button, "Undo") != nullptr);
+    machine.press(Role::button, "See what hangs");
+    CHECK(machine.program->address().rfind("rails", 0) == 0);
+  }
 }
