@@ -1,5 +1,7 @@
 #include "native/app.h"
 
+#include <SDL.h>
+
 #include <utility>
 
 #include "native/files.h"
@@ -27,6 +29,7 @@ void App::open() {
   if (Result<std::string> kept = read_file(whereabouts); kept.ok()) shell.whereabouts = std::move(kept).value();
   // Refused or full: the book's own trouble is told by the book.
   shell.keep_whereabouts = [whereabouts](const std::string& text) { (void)write_file(whereabouts, text); };
+  shell.keep_awake = [](bool on) { on ? SDL_DisableScreenSaver() : SDL_EnableScreenSaver(); };
   shell.start_folder = start_folder_;
   shell.data_folder = data_folder_;
   program_ = std::make_unique<desk::Program>(std::move(shell), folder_store(data_folder_), book::SecondStore{},

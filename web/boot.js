@@ -1,4 +1,5 @@
 // Brings the program in: checks what it needs, shows how far it is, starts it, keeps it for the next visit.
+import {awake} from './awake.js';
 import {files} from './files.js';
 import {watchInput} from './input.js';
 import {call, end, use} from './program.js';
@@ -94,6 +95,7 @@ async function start() {
     second: secondStore(wake),
     whereabouts: whereabouts(() => handed),
     files: files(),
+    awake: awake(),
     scriptText: scriptText(),
     // The first frame is on the canvas: the words before it may go.
     firstFrame() {

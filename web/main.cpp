@@ -36,6 +36,7 @@ EM_JS(void, download, (const char* name, const char* text), {
   Module.files.download(UTF8ToString(name), UTF8ToString(text));
 });
 EM_JS(void, pick_file, (), { Module.files.pick(); });
+EM_JS(void, keep_awake, (int on), { Module.awake.set(on !== 0); });
 EM_JS(void, take_answer, (const char* text), { Module.answer = UTF8ToString(text); });
 // clang-format on
 
@@ -56,6 +57,7 @@ desk::Shell shell() {
   if (kept > 0) services.whereabouts = take_text(kept);
   services.keep_whereabouts = [](const std::string& text) { keep_whereabouts(text.c_str()); };
   services.pick_file = [] { pick_file(); };
+  services.keep_awake = [](bool on) { keep_awake(on ? 1 : 0); };
   return services;
 }
 

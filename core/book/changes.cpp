@@ -1,33 +1,30 @@
 #include "core/book/changes.h"
 
 #include <algorithm>
-#include <set>
+#include <map>
 
 #include "core/book/fields.h"
 
 namespace saltrafter::book {
 namespace {
 
-const std::string* id_of(const Node& node) {
-  const Node* id = node.find("id");
-  return id != nullptr && id->type == Node::Type::text ? &id->text : nullptr;
+using Elements = std::map<std::string, const Node*>;
+
+std::vector<std::string> keys_of(const Node& list) {
+  std::vector<std::string> keys;
+  for (const Node& item : list.items) keys.push_back(key_of_element(item).value_or(ElementKey{}).text);
+  return keys;
 }
 
-// Every element is an object with an id of its own.
-bool has_ids(const Node& list) {
+// Every element is an object with a key of its own.
+bool has_keys(const Node& list) {
   if (list.type != Node::Type::list) return false;
-  std::set<std::string> seen;
-  for (const Node& item : list.items) {
-    const std::string* id = id_of(item);
-    if (id == nullptr || !seen.insert(*id).second) return false;
-  }
-  return true;
+  return elements_by_key(&list).size() == list.items.size();
 }
 
-std::vector<std::string> ids_of(const Node& list) {
-  std::vector<std::string> ids;
-  for (const Node& item : list.items) ids.push_back(*id_of(item));
-  return ids;
+const Node* at(const Elements& elements, const std::string& key) {
+  const auto found = elements.find(key);
+  return found != elements.end() ? found->second : nullptr;
 }
 
 void walk(const Node* before, const Node* after, const std::string& path, std::vector<std::string>& out) {
@@ -45,19 +42,21 @@ void walk(const Node* before, const Node* after, const std::string& path, std::v
     for (std::size_t i = 0; i < after->keys.size(); ++i) {
       if (before->find(after->keys[i]) == nullptr) out.push_back(start + after->keys[i]);
     }
-  } else if (has_ids(*before) && has_ids(*after)) {
+  } else if (has_keys(*before) && has_keys(*after)) {
+    const Elements in_before = elements_by_key(before);
+    const Elements in_after = elements_by_key(after);
     std::vector<std::string> kept_before;
     std::vector<std::string> kept_after;
-    for (const Node& item : before->items) {
-      const Node* other = element_of(after, *id_of(item));
-      walk(&item, other, start + *id_of(item), out);
-      if (other != nullptr) kept_before.push_back(*id_of(item));
+    for (const std::string& key : keys_of(*before)) {
+      const Node* other = at(in_after, key);
+      walk(at(in_before, key), other, start + key, out);
+      if (other != nullptr) kept_before.push_back(key);
     }
-    for (const Node& item : after->items) {
-      if (element_of(before, *id_of(item)) != nullptr) {
-        kept_after.push_back(*id_of(item));
+    for (const std::string& key : keys_of(*after)) {
+      if (at(in_before, key) != nullptr) {
+        kept_after.push_back(key);
       } else {
-        out.push_back(start + *id_of(item));
+        out.push_back(start + key);
       }
     }
     if (kept_before != kept_after) out.push_back(path);
@@ -90,12 +89,16 @@ Node carry_object(const Node& before, const Node& after, const Node& current) {
 
 Node carry_list(const Node& before, const Node& after, const Node& current) {
   Node out = Node::list();
-  const auto take = [&](const std::string& id) {
-    const Node* old = element_of(&before, id);
-    const Node* mine = element_of(&after, id);
-    const Node* theirs = element_of(&current, id);
+  const Elements in_before = elements_by_key(&before);
+  const Elements in_after = elements_by_key(&after);
+  const Elements in_current = elements_by_key(&current);
+  const auto take = [&](const std::string& key) {
+    const Node* old = at(in_before, key);
+    const Node* mine = at(in_after, key);
+    const Node* theirs = at(in_current, key);
     if (mine == nullptr) {
-      if (old == nullptr && theirs != nullptr) out.items.push_back(*theirs);  // came there; gone here only if it was here
+      // Came there; gone here only if it was here.
+      if (old == nullptr && theirs != nullptr) out.items.push_back(*theirs);
       return;
     }
     if (theirs == nullptr) {
@@ -105,12 +108,11 @@ Node carry_list(const Node& before, const Node& after, const Node& current) {
     out.items.push_back(old != nullptr ? carry(*old, *mine, *theirs) : *mine);
   };
   // The side that changed the order gives it; elements of the other side alone follow.
-  const bool order_changed = ids_of(before) != ids_of(after);
-  const Node& first = order_changed ? after : current;
-  const Node& second = order_changed ? current : after;
-  for (const Node& item : first.items) take(*id_of(item));
-  for (const Node& item : second.items) {
-    if (element_of(&first, *id_of(item)) == nullptr) take(*id_of(item));
+  const bool order_changed = keys_of(before) != keys_of(after);
+  const Elements& in_first = order_changed ? in_after : in_current;
+  for (const std::string& key : keys_of(order_changed ? after : current)) take(key);
+  for (const std::string& key : keys_of(order_changed ? current : after)) {
+    if (at(in_first, key) == nullptr) take(key);
   }
   return out;
 }
@@ -119,7 +121,7 @@ Node carry(const Node& before, const Node& after, const Node& current) {
   if (before == after) return current;
   if (before.type != after.type || after.type != current.type) return after;
   if (after.type == Node::Type::object) return carry_object(before, after, current);
-  if (has_ids(before) && has_ids(after) && has_ids(current)) return carry_list(before, after, current);
+  if (has_keys(before) && has_keys(after) && has_keys(current)) return carry_list(before, after, current);
   return after;
 }
 

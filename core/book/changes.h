@@ -1,5 +1,5 @@
 // What differs between two trees, and how one change is carried over to another tree. Both walk fields by name
-// and elements by id; a list without ids counts as one value.
+// and elements by their keys (fields.h); a list without keys counts as one value.
 #pragma once
 
 #include <string>

@@ -1,6 +1,5 @@
-#include <set>
-
 #include "core/book/codec.h"
+#include "core/book/codec_parts.h"
 #include "core/book/fields.h"
 
 namespace saltrafter::book {
@@ -22,18 +21,18 @@ void encode_weighing(const drying::Weighing& weighing, Node& onto) {
   put_number(onto, "mass_g", weighing.mass.value);
 }
 
-// A list of things with ids, each laid over the earlier one of that id.
-template <class Thing, class Encode>
-void encode_list(const std::vector<Thing>& things, Node& onto, std::string_view key, Encode encode_one) {
-  Node list = Node::list();
-  const Node* earlier = onto.find(key);
-  for (const Thing& thing : things) {
-    const Node* old = element_of(earlier, thing.id.text);
-    Node node = old != nullptr ? *old : Node::object();
-    encode_one(thing, node);
-    list.items.push_back(std::move(node));
-  }
-  onto.set(key, std::move(list));
+void encode_weighed(const recipe::WeighedIn& weighed, Node& onto) {
+  put_text(onto, "line", weighed.line.text);
+  put_number(onto, "mass_g", weighed.mass.value);
+  put_instant(onto, "at_utc_ms", weighed.at_utc_ms);
+  put_text_unless(onto, "lot", weighed.lot);
+}
+
+void encode_step_done(const plan::StepDone& step, Node& onto) {
+  put_text(onto, "step", step.step.text);
+  put_instant(onto, "at_utc_ms", step.at_utc_ms);
+  put_optional_number(onto, "value", step.value);
+  put_text_unless(onto, "words", step.words);
 }
 
 plan::Piece decode_piece(const Node& node, const std::string& path, std::optional<Error>& fault) {
@@ -56,23 +55,39 @@ drying::Weighing decode_weighing(const Node& node, const std::string& path, std:
   return weighing;
 }
 
-template <class Thing, class Decode>
-std::vector<Thing> decode_list(Fields& fields, std::string_view key, std::size_t most, std::optional<Error>& fault,
-                               Decode decode_one) {
-  std::vector<Thing> things;
-  const Node* list = fields.list(key, most);
-  if (list == nullptr) return things;
-  std::set<std::string> seen;
-  for (std::size_t i = 0; i < list->items.size() && !fault; ++i) {
-    const std::string path = fields.path(std::string(key) + "/" + std::to_string(i));
-    Thing thing = decode_one(list->items[i], path, fault);
-    if (!fault && !seen.insert(thing.id.text).second) {
-      Fields(list->items[i], path, fault).refuse(ErrorCode::duplicate_key, "id", *list->items[i].find("id"), "");
-    }
-    things.push_back(std::move(thing));
-  }
-  return things;
+recipe::WeighedIn decode_weighed(const Node& node, const std::string& path, std::optional<Error>& fault) {
+  Fields fields(node, path, fault);
+  recipe::WeighedIn weighed;
+  weighed.line = fields.id("line");
+  weighed.mass = Grams(fields.number("mass", "g", 0.0, kMostGrams));
+  weighed.at_utc_ms = fields.instant("at");
+  weighed.lot = fields.optional_text("lot", kLongestName);
+  return weighed;
 }
+
+// The value is in the unit that the step asks for.
+plan::StepDone decode_step_done(const Node& node, const std::string& path, std::optional<Error>& fault) {
+  Fields fields(node, path, fault);
+  plan::StepDone step;
+  step.step = fields.id("step");
+  step.at_utc_ms = fields.instant("at");
+  step.value = fields.optional_number("value", "", -kMostGrams, kMostGrams);
+  step.words = fields.optional_text("words", kLongestNote);
+  return step;
+}
+
+constexpr WordTable<safety::Chosen, 5> kChosen{{
+    {safety::Chosen::not_chosen, "not_chosen"},
+    {safety::Chosen::us, "us"},
+    {safety::Chosen::eu, "eu"},
+    {safety::Chosen::ca, "ca"},
+    {safety::Chosen::none_of_these, "none_of_these"},
+}};
+
+// Settings whose members are texts but not the maker's free ones.
+constexpr std::string_view kRules = "rules";
+constexpr std::string_view kMoney = "money";
+bool is_typed(std::string_view key) { return key == kRules || key == kMoney; }
 
 }  // namespace
 
@@ -85,13 +100,31 @@ void encode(const plan::Batch& batch, Node& onto) {
   encode(batch.made_from, made_from);
   onto.set("made_from", std::move(made_from));
   put_number(onto, "meat_g", batch.meat.value);
-  put_text(onto, "hung_on", iso_date(batch.hung_on));
+  const Date never{};
+  const std::string hung_on = batch.hung_on != never ? iso_date(batch.hung_on) : std::string();
+  put_text_unless(onto, "begun_on", batch.begun_on != never ? iso_date(batch.begun_on) : hung_on, hung_on);
+  put_truth_unless(onto, "hung", batch.hung, true);
+  if (batch.hung || batch.hung_on != never) {
+    put_text(onto, "hung_on", iso_date(batch.hung_on));
+  } else {
+    onto.erase("hung_on");
+  }
   Node air = Node::object();
   if (const Node* old = onto.find("air")) air = *old;
   put_number(air, "temperature_c", batch.air.temperature.value);
   put_number(air, "humidity_share", batch.air.humidity.value);
   put_number(air, "speed_m_per_s", batch.air.speed.value);
   onto.set("air", std::move(air));
+  const auto key_of_weighed = [](const recipe::WeighedIn& weighed) { return weighed.line.text; };
+  encode_keyed(batch.weighed, onto, "weighed", key_of_weighed, encode_weighed);
+  const auto key_of_step = [](const plan::StepDone& step) { return key_at(step.step, step.at_utc_ms); };
+  encode_keyed(batch.steps_done, onto, "steps_done", key_of_step, encode_step_done);
+  if (!(batch.evidence == safety::Evidence{}) || onto.find("evidence") != nullptr) {
+    encode(batch.evidence, object_in(onto, "evidence"));
+  }
+  for (const char* list : {"pieces", "weighings"}) {
+    if (onto.find(list) == nullptr) onto.set(list, Node::list());
+  }
   encode_list(batch.pieces, onto, "pieces", encode_piece);
   encode_list(batch.weighings, onto, "weighings", encode_weighing);
 }
@@ -108,37 +141,72 @@ Result<plan::Batch> decode_batch(const Node& node, const std::string& path) {
     batch.made_from = recipe.value();
   }
   batch.meat = Grams(fields.number("meat", "g", 0.0, kMostGrams));
-  batch.hung_on = fields.date("hung_on");
+  batch.hung = fields.optional_truth("hung", true);
+  if (batch.hung || fields.has("hung_on")) batch.hung_on = fields.date("hung_on");
+  batch.begun_on = fields.has("begun_on") || !fields.has("hung_on") ? fields.date("begun_on") : batch.hung_on;
   if (const Node* air = fields.object("air")) {
     Fields values(*air, fields.path("air"), fault);
     batch.air.temperature = Celsius(values.number("temperature", "c", -40.0, 80.0));
     batch.air.humidity = RelativeHumidity(values.number("humidity", "share", 0.0, 1.0));
     batch.air.speed = MetresPerSecond(values.number("speed", "m_per_s", 0.0, 20.0));
   }
-  batch.pieces = decode_list<plan::Piece>(fields, "pieces", kMostPieces, fault, decode_piece);
-  batch.weighings = decode_list<drying::Weighing>(fields, "weighings", kMostWeighings, fault, decode_weighing);
+  batch.weighed = decode_list<recipe::WeighedIn>(fields.optional_list("weighed", kMostLines),
+                                                 fields.path("weighed"), fault, decode_weighed);
+  batch.steps_done = decode_list<plan::StepDone>(fields.optional_list("steps_done", kMostStepsDone),
+                                                 fields.path("steps_done"), fault, decode_step_done);
+  if (const Node* evidence = fields.optional_object("evidence")) {
+    batch.evidence = decode_evidence(*evidence, fields.path("evidence"), fault);
+  }
+  batch.pieces = decode_list<plan::Piece>(fields.list("pieces", kMostPieces), fields.path("pieces"), fault,
+                                          decode_piece);
+  batch.weighings = decode_list<drying::Weighing>(fields.list("weighings", kMostWeighings),
+                                                  fields.path("weighings"), fault, decode_weighing);
   if (fault) return *fault;
   return batch;
 }
 
 void encode(const Settings& settings, Node& onto) {
+  const Settings usual;
   onto.type = Node::Type::object;
-  for (const auto& entry : settings.values) put_text(onto, entry.first, entry.second);
+  for (const auto& entry : settings.values) {
+    if (!is_typed(entry.first)) put_text(onto, entry.first, entry.second);
+  }
   for (std::size_t i = onto.keys.size(); i-- > 0;) {
-    if (onto.items[i].type == Node::Type::text && settings.values.count(onto.keys[i]) == 0) {
-      onto.erase(std::string(onto.keys[i]));
-    }
+    const bool free_text = onto.items[i].type == Node::Type::text && !is_typed(onto.keys[i]);
+    if (free_text && settings.values.count(onto.keys[i]) == 0) onto.erase(std::string(onto.keys[i]));
+  }
+  put_text_unless(onto, kRules, word_of(kChosen, settings.chosen), word_of(kChosen, usual.chosen));
+  put_text_unless(onto, kMoney, settings.money);
+  encode_own_limits(settings.own_limits, onto);
+  if (!(settings.scales == usual.scales) || onto.find("scales") != nullptr) {
+    Node& scales = object_in(onto, "scales");
+    put_number(scales, "fine_step_g", settings.scales.fine_step.value);
+    put_number(scales, "fine_most_g", settings.scales.fine_most.value);
+    put_number(scales, "coarse_step_g", settings.scales.coarse_step.value);
   }
 }
 
-Result<Settings> decode_settings(const Node& node) {
+Result<Settings> decode_settings(const Node& node, const std::string& path) {
+  constexpr double kFinestG = 0.001;
+  constexpr double kCoarsestG = 1000.0;
   std::optional<Error> fault;
-  Fields fields(node, "", fault);
+  Fields fields(node, path, fault);
   if (fault) return *fault;
   Settings settings;
   for (std::size_t i = 0; i < node.keys.size(); ++i) {
-    if (node.items[i].type == Node::Type::text) settings.values[node.keys[i]] = node.items[i].text;
+    if (node.items[i].type != Node::Type::text || is_typed(node.keys[i])) continue;
+    settings.values[node.keys[i]] = node.items[i].text;
   }
+  settings.chosen = fields.optional_word(kRules, kChosen, settings.chosen);
+  settings.money = fields.optional_text(kMoney, kLongestMoney);
+  settings.own_limits = decode_own_limits(fields, fault);
+  if (const Node* scales = fields.optional_object("scales")) {
+    Fields grams(*scales, fields.path("scales"), fault);
+    settings.scales.fine_step = Grams(grams.number("fine_step", "g", kFinestG, kCoarsestG));
+    settings.scales.fine_most = Grams(grams.number("fine_most", "g", 0.0, kMostGrams));
+    settings.scales.coarse_step = Grams(grams.number("coarse_step", "g", kFinestG, kCoarsestG));
+  }
+  if (fault) return *fault;
   return settings;
 }
 

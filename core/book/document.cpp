@@ -4,6 +4,7 @@
 #include <set>
 
 #include "core/book/changes.h"
+#include "core/book/fields.h"
 #include "core/book/tree.h"
 
 namespace saltrafter::book {
@@ -39,22 +40,37 @@ std::vector<std::string> paths_changed(const RecordPtr& before, const Record& af
   return paths;
 }
 
+template <class Value>
+Result<Done> done_or_error(const Result<Value>& value) {
+  if (!value.ok()) return value.error();
+  return Done{};
+}
+
 }  // namespace
+
+Result<Done> check_data(Kind kind, const Node& data, const std::string& path) {
+  switch (kind) {
+    case Kind::ingredient: return done_or_error(decode_supply(data, path));
+    case Kind::batch: return done_or_error(decode_batch(data, path));
+    case Kind::settings: return done_or_error(decode_settings(data, path));
+    case Kind::recipe: {
+      const Result<Done> recipe = done_or_error(decode_recipe(data, path));
+      return recipe.ok() ? done_or_error(decode_revisions(data, path)) : recipe;
+    }
+    case Kind::chamber:
+    case Kind::air_log:
+    case Kind::calibration: break;
+  }
+  std::optional<Error> fault;
+  const Fields any(data, path, fault);
+  if (fault) return *fault;
+  return Done{};
+}
 
 Result<Done> check_record(const Record& record) {
   const Result<Node> tree = read_tree(record.data, kRecordLimits);
   if (!tree.ok()) return tree.error();
-  if (record.kind == Kind::recipe) {
-    const auto recipe = decode_recipe(tree.value());
-    if (!recipe.ok()) return recipe.error();
-  } else if (record.kind == Kind::batch) {
-    const auto batch = decode_batch(tree.value());
-    if (!batch.ok()) return batch.error();
-  } else {
-    const auto any = decode_settings(tree.value());
-    if (!any.ok()) return any.error();
-  }
-  return Done{};
+  return check_data(record.kind, tree.value());
 }
 
 Book::Book(Ports ports, std::string device, const std::vector<RecordPtr>& records)
@@ -98,10 +114,10 @@ std::vector<RecordPtr> Book::records() const {
   return out;
 }
 
-const Book::Decoded& Book::decoded(const Id& id, const RecordPtr& record) const {
+Book::Decoded& Book::decoded(const Id& id, const RecordPtr& record) const {
   Decoded& cached = decoded_[id];
   if (cached.of == record) return cached;
-  cached = Decoded{record, nullptr, nullptr};
+  cached = Decoded{record, nullptr, nullptr, nullptr, nullptr};
   const Result<Node> tree = read_tree(record->data, kRecordLimits);
   if (!tree.ok()) return cached;
   if (record->kind == Kind::recipe) {
@@ -110,6 +126,13 @@ const Book::Decoded& Book::decoded(const Id& id, const RecordPtr& record) const 
   } else if (record->kind == Kind::batch) {
     Result<plan::Batch> value = decode_batch(tree.value());
     if (value.ok()) cached.batch = std::make_shared<const plan::Batch>(std::move(value).value());
+  } else if (record->kind == Kind::ingredient) {
+    Result<recipe::Supply> value = decode_supply(tree.value());
+    if (value.ok()) {
+      recipe::Supply supply = std::move(value).value();
+      supply.key = id.text;
+      cached.supply = std::make_shared<const recipe::Supply>(std::move(supply));
+    }
   }
   return cached;
 }
@@ -122,6 +145,35 @@ std::shared_ptr<const recipe::Recipe> Book::recipe(const Id& id) const {
 std::shared_ptr<const plan::Batch> Book::batch(const Id& id) const {
   const RecordPtr record = find(id);
   return record != nullptr ? decoded(id, record).batch : nullptr;
+}
+
+std::shared_ptr<const recipe::Supply> Book::supply(const Id& id) const {
+  const RecordPtr record = find(id);
+  return record != nullptr ? decoded(id, record).supply : nullptr;
+}
+
+recipe::Supplies Book::supplies() const {
+  recipe::Supplies out;
+  for (const Id& id : ids(Kind::ingredient)) {
+    if (const std::shared_ptr<const recipe::Supply> one = supply(id)) out.push_back(*one);
+  }
+  return out;
+}
+
+std::vector<recipe::Revision> Book::revisions(const Id& recipe) const {
+  const RecordPtr record = find(recipe);
+  if (record == nullptr || record->kind != Kind::recipe) return {};
+  Decoded& cached = decoded(recipe, record);
+  if (cached.revisions == nullptr) {
+    std::vector<recipe::Revision> out;
+    const Result<Node> tree = read_tree(record->data, kRecordLimits);
+    if (tree.ok()) {
+      Result<std::vector<recipe::Revision>> read = decode_revisions(tree.value());
+      if (read.ok()) out = std::move(read).value();
+    }
+    cached.revisions = std::make_shared<const std::vector<recipe::Revision>>(std::move(out));
+  }
+  return *cached.revisions;
 }
 
 Settings Book::settings() const {

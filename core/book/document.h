@@ -41,18 +41,26 @@ class EditBuilder {
   // New records, with ids of their own. `data` is JSON as a file brings it, members unknown here included.
   Id create(const recipe::Recipe& recipe);
   Id create(const plan::Batch& batch);
+  Id create(const recipe::Supply& supply);
   Id create(Kind kind, std::string_view data);
 
   // The record with these values; members that this program does not know stay. An id that is not in the
   // book, of another kind or read-only makes the edit faulty.
   EditBuilder& put(const Id& id, const recipe::Recipe& recipe);
   EditBuilder& put(const Id& id, const plan::Batch& batch);
+  EditBuilder& put(const Id& id, const recipe::Supply& supply);
+  // The recipe anew, with what it was kept as a revision of today (by the ports) for this reason, members
+  // unknown here included. The same recipe: nothing. Above kMostRevisions apply refuses, too_large "revisions".
+  EditBuilder& revise(const Id& id, const recipe::Recipe& recipe, const std::string& why);
   EditBuilder& put(const Id& id, Kind kind, std::string_view data);
   EditBuilder& put(const Settings& settings);  // the settings record is made when there is none
   EditBuilder& remove(const Id& id);
   // A record out of a backup, under its own id: made where it is absent or was removed, its data put where it
   // differs, nothing where it is the same.
   EditBuilder& bring(const Record& record);
+
+  // Why the newest revision was made; error where there is none.
+  EditBuilder& explain(const Id& id, const std::string& why);
 
   Edit done() const { return edit_; }
 
@@ -84,6 +92,10 @@ class Book {
   std::shared_ptr<const recipe::Recipe> recipe(const Id& id) const;
   std::shared_ptr<const plan::Batch> batch(const Id& id) const;
   Settings settings() const;
+  std::vector<recipe::Revision> revisions(const Id& recipe) const;  // oldest first
+  recipe::Supplies supplies() const;                                // by id; key filled in
+  // One of them, decoded once a record; null as for a recipe.
+  std::shared_ptr<const recipe::Supply> supply(const Id& id) const;
   const Ports& ports() const { return ports_; }
   // Grows with every change: cheap to compare.
   std::uint64_t edition() const { return edition_; }
@@ -106,10 +118,12 @@ class Book {
     RecordPtr of;
     std::shared_ptr<const recipe::Recipe> recipe;
     std::shared_ptr<const plan::Batch> batch;
+    std::shared_ptr<const recipe::Supply> supply;
+    std::shared_ptr<const std::vector<recipe::Revision>> revisions;  // once asked for
   };
 
   RecordPtr current(const Id& id) const;
-  const Decoded& decoded(const Id& id, const RecordPtr& record) const;
+  Decoded& decoded(const Id& id, const RecordPtr& record) const;
   Result<Done> commit(Edit edit);
   Result<Done> reverse(const Edit& edit, bool back);
   std::int64_t next_stamp() const;
@@ -130,5 +144,7 @@ class Book {
 
 // Whether the program understands a record's data. Kinds without a type here need only be an object.
 Result<Done> check_record(const Record& record);
+// The same of data that has been read; `path` comes before the field in errors.
+Result<Done> check_data(Kind kind, const Node& data, const std::string& path = {});
 
 }  // namespace saltrafter::book

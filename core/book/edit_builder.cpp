@@ -1,7 +1,13 @@
 #include "core/book/document.h"
+#include "core/book/fields.h"
 #include "core/book/tree.h"
 
 namespace saltrafter::book {
+namespace {
+
+constexpr std::string_view kRevisions = "revisions";
+
+}  // namespace
 
 EditBuilder::EditBuilder(const Book& book, std::string name) : book_(book) { edit_.name = std::move(name); }
 
@@ -37,6 +43,7 @@ Id EditBuilder::create_typed(Kind kind, const Value& value) {
 
 Id EditBuilder::create(const recipe::Recipe& recipe) { return create_typed(Kind::recipe, recipe); }
 Id EditBuilder::create(const plan::Batch& batch) { return create_typed(Kind::batch, batch); }
+Id EditBuilder::create(const recipe::Supply& supply) { return create_typed(Kind::ingredient, supply); }
 
 Id EditBuilder::create(Kind kind, std::string_view data) {
   const Id id = make_id(book_.ports());
@@ -73,6 +80,53 @@ EditBuilder& EditBuilder::put(const Id& id, const recipe::Recipe& recipe) {
 EditBuilder& EditBuilder::put(const Id& id, const plan::Batch& batch) {
   put_typed(id, Kind::batch, batch);
   return *this;
+}
+
+EditBuilder& EditBuilder::put(const Id& id, const recipe::Supply& supply) {
+  put_typed(id, Kind::ingredient, supply);
+  return *this;
+}
+
+EditBuilder& EditBuilder::revise(const Id& id, const recipe::Recipe& recipe, const std::string& why) {
+  const RecordPtr before = find(id);
+  if (before == nullptr || before->kind != Kind::recipe) return put(id, recipe);  // which is its fault
+  Result<Node> earlier = read_tree(before->data, kRecordLimits);
+  if (!earlier.ok()) {
+    refuse(earlier.error());
+    return *this;
+  }
+  Node data = std::move(earlier).value();
+  const Result<recipe::Recipe> was = decode_recipe(data);
+  if (was.ok() && was.value() == recipe) return *this;
+  // The earlier state goes in as it stands, with what this program does not know of it.
+  Node state = data;
+  state.erase(kRevisions);
+  Node revision = Node::object();
+  put_text(revision, "id", make_id(book_.ports()).text);
+  put_text(revision, "until", iso_date(today(book_.ports())));
+  put_text_unless(revision, "why", why);
+  revision.set("was", std::move(state));
+  Node* kept = data.find(kRevisions);
+  if (kept == nullptr || kept->type != Node::Type::list) {
+    data.set(kRevisions, Node::list());
+    kept = data.find(kRevisions);
+  }
+  kept->items.push_back(std::move(revision));
+  encode(recipe, data);
+  return put(id, Kind::recipe, write_tree(data, TextForm::stored));
+}
+
+EditBuilder& EditBuilder::explain(const Id& id, const std::string& why) {
+  const RecordPtr before = find(id);
+  Result<Node> earlier = read_tree(before != nullptr ? before->data : "{}", kRecordLimits);
+  Node data = earlier.ok() ? std::move(earlier).value() : Node::object();
+  Node* kept = data.find(kRevisions);
+  if (kept == nullptr || kept->items.empty()) {
+    refuse({ErrorCode::not_found, std::string(kRevisions), id.text, "", "", {}, {}});
+    return *this;
+  }
+  put_text_unless(kept->items.back(), "why", why);
+  return put(id, Kind::recipe, write_tree(data, TextForm::stored));
 }
 
 EditBuilder& EditBuilder::put(const Id& id, Kind kind, std::string_view data) {

@@ -4,6 +4,7 @@
 
 #include "core/air/air.h"
 #include "core/desk/screens.h"
+#include "core/desk/table_rows.h"
 
 namespace saltrafter::desk {
 namespace {
@@ -20,6 +21,26 @@ void lead_on(Screen& s) {
   if (parts::act(s.page, {key("lead_on"), s.say(hangs ? Say::go_to_rails : Say::go_to_bench),
                           parts::ActKind::other, true, {}})) {
     s.session.go_to(hangs ? Place::rails : Place::bench);
+  }
+}
+
+// What stands on the Shelf, each with its own page.
+void draw_shelf_rows(Screen& s) {
+  Session& session = s.session;
+  int rows = 0;
+  for (const ReferenceTable& table : reference_tables()) rows += static_cast<int>(table.rows(s.l).size());
+  const int own = static_cast<int>(session.book.supplies().size());
+  const int count = static_cast<int>(reference_tables().size());
+  const words::Text tables = s.say(Say::shelf_tables_fact, {words::count("n", count), words::count("rows", rows)});
+  const words::Text supplies =
+      own == 0 ? s.say(Say::shelf_supplies_none) : s.say(Say::shelf_supplies_fact, {words::count("n", own)});
+  const std::array<std::pair<parts::Row, ShelfLeaf>, 3> leads = {
+      {{{key("shelf") / "supplies", s.say(Say::supplies_title), supplies, {}, false}, ShelfLeaf::supplies},
+       {{key("shelf") / "rules", s.say(Say::rules_title), whose_rules(s), {}, false}, ShelfLeaf::rules},
+       {{key("shelf") / "tables", s.say(Say::tables_title), tables, {}, false}, ShelfLeaf::tables}}};
+  parts::list_rule(s.page);
+  for (const auto& [row, leaf] : leads) {
+    if (parts::row(s.page, row)) session.open_shelf(leaf);
   }
 }
 
@@ -50,27 +71,99 @@ void draw_look(Screen& s) {
 
 }  // namespace
 
+namespace {
+
+// What a batch asks for today, the most pressing first.
+struct Asked {
+  parts::Task task;
+  RailsLeaf leaf = RailsLeaf::batch;
+};
+
+// A fermentation under way asks for readings and has a latest hour; it cannot be put off.
+void ask_souring(const Screen& s, const Id& id, const plan::Batch& batch, std::vector<Asked>& asked) {
+  const plan::StagesNow now = plan::stages_now(batch);
+  if (!now.on || batch.made_from.stages[*now.on].kind != recipe::StageKind::ferment) return;
+  const safety::Souring souring =
+      safety::souring(batch.evidence, s.session.chosen(), s.session.book.ports().now_utc_ms(),
+                      batch.made_from.stages);
+  if (souring.reached_utc_ms && !souring.near) return;
+  parts::Task task;
+  task.sentence = s.say(Say::round_sour, {words::arg("name", batch.name)});
+  task.because = s.say(Say::round_sour_why);
+  if (souring.act_by_utc_ms && souring.hours_left) {
+    const words::Arg day = words::arg("day", words::day_weekday(s.l, day_at(s.session.book.ports(), *souring.act_by_utc_ms)));
+    const words::Arg time = words::arg("time", clock_time(s, *souring.act_by_utc_ms));
+    task.because = s.say(*souring.hours_left < 0.0 ? Say::souring_over : Say::round_sour_by, {day, time});
+  }
+  task.urgent = true;
+  task.act = parts::Act{key("round") / id / "sour", s.say(Say::round_sour_go), parts::ActKind::other, true, {}};
+  asked.push_back({task, RailsLeaf::souring});
+}
+
+void ask_stops(const Screen& s, const Id& id, const plan::Batch& batch, std::vector<Asked>& asked) {
+  const safety::Stands stands = s.session.stands(batch);
+  if (!stands.by_itself) return;
+  parts::Task task;
+  task.sentence = s.say(Say::round_held, {words::arg("name", batch.name)});
+  task.because = standing_sentence(s, stands);
+  task.urgent = true;
+  task.act = parts::Act{key("round") / id / "held", s.say(Say::round_held_go), parts::ActKind::other, true, {}};
+  asked.push_back({task, RailsLeaf::standing});
+}
+
+void ask_weighing(const Screen& s, const Id& id, const plan::Batch& batch, std::vector<Asked>& asked) {
+  if (!batch.hung) return;
+  const Date today = s.session.today();
+  int since = days_between(batch.hung_on, today);
+  for (const drying::Weighing& weighing : batch.weighings) {
+    since = std::min(since, days_between(weighing.date, today));
+  }
+  if (since < kWeighEvery_d) return;
+  parts::Task task;
+  task.sentence = s.say(Say::round_weigh, {words::arg("name", batch.name)});
+  task.because = batch.weighings.empty() ? s.say(Say::round_weigh_never)
+                                         : s.say(Say::round_weigh_why, {words::count("n", since)});
+  task.act = parts::Act{key("round") / id, s.say(Say::round_go), parts::ActKind::other, true, {}};
+  asked.push_back({task, RailsLeaf::batch});
+}
+
+void ask_weigh_out(const Screen& s, const Id& id, const plan::Batch& batch, std::vector<Asked>& asked) {
+  if (batch.hung || batch.weighed.empty() || batch.weighed.size() >= batch.made_from.lines.size()) return;
+  parts::Task task;
+  task.sentence = s.say(Say::round_weigh_out, {words::arg("name", batch.name)});
+  task.because = s.say(Say::round_weigh_out_why,
+                       {words::count("n", static_cast<int>(batch.made_from.lines.size() - batch.weighed.size()))});
+  task.act = parts::Act{key("round") / id / "weigh_out", s.say(Say::round_weigh_out_go), parts::ActKind::other, true, {}};
+  asked.push_back({task, RailsLeaf::steps});
+}
+
+}  // namespace
+
 void draw_round(Screen& s) {
   Session& session = s.session;
-  const Date today = session.today();
   parts::heading(s.page, s.say(Say::round_title));
   draw_notice(s);
   int tasks = 0;
-  for (const Id& id : session.book.ids(book::Kind::batch)) {
-    const auto batch = session.book.batch(id);
-    if (!batch) continue;
-    int since = days_between(batch->hung_on, today);
-    for (const drying::Weighing& weighing : batch->weighings) {
-      since = std::min(since, days_between(weighing.date, today));
+  constexpr std::array kAsks = {ask_souring, ask_stops, ask_weigh_out, ask_weighing};
+  for (const auto ask : kAsks) {
+    for (const Id& id : session.book.ids(book::Kind::batch)) {
+      const auto batch = session.book.batch(id);
+      if (!batch) continue;
+      const safety::Stands stands = session.stands(*batch);
+      if (stands.standing == safety::Standing::discarded || stands.standing == safety::Standing::released) continue;
+      std::vector<Asked> asked;
+      ask(s, id, *batch, asked);
+      for (const Asked& one : asked) {
+        ++tasks;
+        if (!parts::task(s.page, one.task)) continue;
+        if (one.leaf == RailsLeaf::steps) {
+          session.go_to_weigh_out(id);
+        } else {
+          session.go_to_batch(id);
+          if (one.leaf != RailsLeaf::batch) session.open_rails(one.leaf);
+        }
+      }
     }
-    if (since < kWeighEvery_d) continue;
-    parts::Task task;
-    task.sentence = s.say(Say::round_weigh, {words::arg("name", batch->name)});
-    task.because = batch->weighings.empty() ? s.say(Say::round_weigh_never)
-                                            : s.say(Say::round_weigh_why, {words::count("n", since)});
-    task.act = parts::Act{key("round") / id, s.say(Say::round_go), parts::ActKind::other, true, {}};
-    ++tasks;
-    if (parts::task(s.page, task)) session.go_to_batch(id);
   }
   if (tasks == 0) parts::lead(s.page, s.say(Say::round_nothing));
   parts::gap(s.page, 24.0);
@@ -86,7 +179,7 @@ void draw_air(Screen& s) {
   int rows = 0;
   for (const Id& id : session.book.ids(book::Kind::batch)) {
     const auto batch = session.book.batch(id);
-    if (!batch) continue;
+    if (!batch || !batch->hung) continue;
     const auto air = air::moist_air(batch->air.temperature, batch->air.humidity, kSeaLevel, air::Over::water);
     if (!air.ok()) continue;
     if (rows++ == 0) parts::lead(s.page, s.say(Say::air_lead));
@@ -113,6 +206,8 @@ void draw_shelf(Screen& s) {
   Session& session = s.session;
   parts::heading(s.page, s.say(Say::shelf_title));
   draw_notice(s);
+  draw_shelf_rows(s);
+  parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::shelf_data));
   parts::paragraph(s.page, session.shell.data_folder.empty()
                                ? s.say(Say::shelf_data_what)

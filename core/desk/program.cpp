@@ -78,6 +78,9 @@ void Program::draw(double now_s) {
   draw_screen(session_, host_);
   host_.end_frame();
   apply_look();
+  const bool awake = hands_are_wet(session_);
+  if (awake != awake_ && session_.shell.keep_awake) session_.shell.keep_awake(awake);
+  awake_ = awake;
   drawn_ = true;
 }
 

@@ -64,6 +64,7 @@ class Program {
   parts::Host host_;
   parts::Display display_;
   parts::ThemeName device_theme_ = parts::ThemeName::paper;
+  bool awake_ = false;  // the shell was asked to keep the screen lit
   bool drawn_ = false;  // since the whereabouts were last kept
   std::string whereabouts_;
   Date day_ = session_.today();  // that the screens show

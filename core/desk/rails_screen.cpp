@@ -1,5 +1,6 @@
 // The Rails: what is in work, one batch with its forecast, and one piece being weighed.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "core/desk/screens.h"
@@ -118,6 +119,52 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
   }
 }
 
+words::Text batch_fact(const Screen& s, const plan::Batch& batch) {
+  if (!batch.hung) return s.say(Say::batch_begun_fact, {words::arg("date", words::day_month(s.l, batch.begun_on))});
+  const Date today = s.session.today();
+  double lost = 0.0;
+  for (const plan::Piece& piece : batch.pieces) lost = std::max(lost, plan::loss_so_far(batch, piece, today));
+  const words::Arg day = words::count("day", days_between(batch.hung_on, today));
+  const words::Arg pieces = words::count("n", static_cast<int>(batch.pieces.size()));
+  return batch.weighings.empty() ? s.say(Say::batch_fact_new, {day, pieces})
+                                 : s.say(Say::batch_fact, {day, pieces, words::arg("loss", loss_words(s, lost))});
+}
+
+// Where it stands, the stage it is in and the one to come; the way to its other pages.
+void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
+  Session& session = s.session;
+  const safety::Stands stands = session.stands(batch);
+  if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty()) parts::lead(s.page, sentence);
+  const plan::StagesNow now = plan::stages_now(batch);
+  const std::vector<recipe::Stage>& stages = batch.made_from.stages;
+  const auto stage_words = [&](Say say, std::size_t i) {
+    return s.say(say, {words::arg("stage", stage_name(s, stages[i])), words::arg("fact", stage_fact(s, stages[i]))});
+  };
+  if (now.on) parts::paragraph(s.page, stage_words(Say::batch_in_stage, *now.on));
+  if (now.next && (!batch.hung || now.on)) parts::paragraph(s.page, stage_words(Say::batch_next_stage, *now.next));
+  if (!batch.hung) {
+    const bool hangs_next = !now.next || stages[*now.next].kind == recipe::StageKind::dry ||
+                            stages[*now.next].kind == recipe::StageKind::cold_dry;
+    const std::optional<int> pressed = parts::acts(
+        s.page, {{key("batch") / "next", s.say(Say::batch_to_stage), hangs_next ? parts::ActKind::other : parts::ActKind::main,
+                  now.next.has_value(), s.say(Say::batch_next_hang)},
+                 {key("batch") / "hang", s.say(Say::hang_it), hangs_next ? parts::ActKind::main : parts::ActKind::other, true, {}}});
+    if (pressed == 0) session.open_rails(RailsLeaf::stages);
+    if (pressed == 1) session.begin_hanging_batch(batch);
+  }
+  const std::optional<int> leaf = parts::acts(
+      s.page, {{key("batch") / "stages", s.say(Say::batch_stages), parts::ActKind::bare, true, {}},
+               {key("batch") / "souring", s.say(Say::batch_souring), parts::ActKind::bare, true, {}},
+               {key("batch") / "lots", s.say(Say::batch_lots), parts::ActKind::bare, true, {}},
+               {key("batch") / "steps", s.say(Say::batch_steps), parts::ActKind::bare, true, {}},
+               {key("batch") / "standing", s.say(Say::batch_standing), parts::ActKind::bare, true, {}},
+               {key("batch") / "weigh_out", s.say(Say::batch_weigh_out), parts::ActKind::bare, !batch.weighed.empty() || !batch.hung, {}}});
+  constexpr std::array<RailsLeaf, 5> kLeaves = {RailsLeaf::stages, RailsLeaf::souring, RailsLeaf::lots, RailsLeaf::steps,
+                                                RailsLeaf::standing};
+  if (leaf && *leaf < 5) session.open_rails(kLeaves[static_cast<std::size_t>(*leaf)]);
+  if (leaf == 5) session.go_to_weigh_out(id);
+}
+
 }  // namespace
 
 void draw_batches(Screen& s) {
@@ -132,21 +179,17 @@ void draw_batches(Screen& s) {
     }
   } else {
     parts::lead(s.page, s.say(Say::in_work_lead, {words::count("n", static_cast<int>(ids.size()))}));
-    const Date today = session.today();
     for (const Id& id : ids) {
       const auto batch = session.book.batch(id);
       if (!batch) continue;
-      const int day = days_between(batch->hung_on, today);
-      double lost = 0.0;
-      for (const plan::Piece& piece : batch->pieces) lost = std::max(lost, plan::loss_so_far(*batch, piece, today));
       parts::Row row;
       row.key = key("rails") / id;
       row.name = words::verbatim(batch->name);
-      const words::Arg day_arg = words::count("day", day);
-      const words::Arg pieces = words::count("n", static_cast<int>(batch->pieces.size()));
-      row.fact = batch->weighings.empty()
-                     ? s.say(Say::batch_fact_new, {day_arg, pieces})
-                     : s.say(Say::batch_fact, {day_arg, pieces, words::arg("loss", loss_words(s, lost))});
+      row.fact = batch_fact(s, *batch);
+      const safety::Standing standing = session.stands(*batch).standing;
+      if (standing != safety::Standing::in_work) {
+        row.fact = s.say(Say::stands_fact, {words::arg("standing", standing_word(s.l, standing)), words::arg("fact", row.fact)});
+      }
       if (parts::row(s.page, row)) session.view.batch = id;
     }
   }
@@ -166,151 +209,42 @@ void draw_batch(Screen& s) {
                                parts::ActKind::bare, true, {}})) {
     session.view.batch = {};
   }
-  parts::over_heading(s.page, s.say(Say::batch_label, {words::count("day", day),
-                                                       words::arg("date", words::day_month(s.l, batch->hung_on))}));
-  parts::heading(s.page, s.say(Say::batch_title, {words::arg("name", batch->name),
-                                                  words::count("n", static_cast<int>(batch->pieces.size()))}));
-  draw_notice(s);
-  const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today());
-  draw_forecast(s, *batch, answer);
-  parts::reason(s.page, s.say(Say::air_of_batch,
-                              {words::arg("temperature", celsius(s.l, batch->air.temperature)),
-                               words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
-                               words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
-  draw_pieces(s, *batch, answer.forecast);
-  draw_history(s);
-  if (answer.forecast != nullptr) {
-    parts::gap(s.page, 24.0);
-    draw_rim(s, *batch, *answer.forecast);
+  if (batch->hung) {
+    parts::over_heading(s.page, s.say(Say::batch_label, {words::count("day", day),
+                                                         words::arg("date", words::day_month(s.l, batch->hung_on))}));
+    parts::heading(s.page, s.say(Say::batch_title, {words::arg("name", batch->name),
+                                                    words::count("n", static_cast<int>(batch->pieces.size()))}));
+  } else {
+    parts::over_heading(s.page, s.say(Say::batch_begun, {words::arg("date", words::day_month(s.l, batch->begun_on))}));
+    parts::heading(s.page, words::verbatim(batch->name));
   }
+  draw_notice(s);
+  draw_work(s, id, *batch);
+  if (batch->hung) {
+    const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today());
+    draw_forecast(s, *batch, answer);
+    parts::reason(s.page, s.say(Say::air_of_batch,
+                                {words::arg("temperature", celsius(s.l, batch->air.temperature)),
+                                 words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
+                                 words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
+    draw_pieces(s, *batch, answer.forecast);
+    if (answer.forecast != nullptr) {
+      parts::gap(s.page, 24.0);
+      draw_rim(s, *batch, *answer.forecast);
+    }
+  }
+  draw_history(s);
 
   s.page.second_column();
-  const Result<recipe::Sheet> sheet = recipe::scale(batch->made_from, batch->meat);
-  if (!sheet.ok()) return;
-  draw_findings(s, safety::findings(batch->made_from, sheet.value(), safety::Chosen::not_chosen, session.today()));
-  parts::gap(s.page, 16.0);
-  parts::paragraph(s.page, s.say(Say::not_known_lead));
-  draw_composition(s, sheet.value(), batch->made_from.wanted_loss);
-}
-
-void draw_weigh(Screen& s) {
-  Session& session = s.session;
-  const auto batch = session.book.batch(session.view.batch);
-  const plan::Piece* piece = nullptr;
-  if (batch) {
-    for (const plan::Piece& each : batch->pieces) {
-      if (each.id == session.view.piece) piece = &each;
-    }
-  }
-  if (piece == nullptr) {
-    session.view.piece = {};
+  const Result<recipe::Sheet> sheet = plan::sheet_of(*batch, session.hands());
+  if (!sheet.ok()) {
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
     return;
   }
-  const Date today = session.today();
-  WeighDraft& draft = session.weigh_draft;
-  if (draft.piece != piece->id) draft = {piece->id, std::nullopt, {}};
-  const parts::Key here = key("weigh") / piece->id;
-  const parts::Key day_key = here / "day";
-  const Date date = draft.day.value_or(today);
-  if (parts::way_back(s.page, {key("weigh") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
-    session.view.piece = {};
-    s.page.host().drop_field((here / "weight").value());
-  }
-  parts::over_heading(s.page, words::verbatim(batch->name));
-  parts::heading(s.page, s.say(Say::piece_n, {words::count("n", piece->number)}));
-  const words::Arg hung = words::arg("hung", grams(s.l, piece->hung));
-  const words::Arg hung_on = words::arg("date", words::day_month(s.l, batch->hung_on));
-  const drying::Weighing* last = plan::last_weighing(*batch, piece->id, today);
-  const int ago = last == nullptr ? 0 : days_between(last->date, today);
-  parts::paragraph(
-      s.page, last == nullptr ? s.say(Say::weigh_was_new, {hung_on, hung})
-              : ago == 0      ? s.say(Say::weigh_was_today, {hung_on, hung, words::arg("last", grams(s.l, last->mass))})
-                              : s.say(Say::weigh_was, {hung_on, hung, words::arg("last", grams(s.l, last->mass)),
-                                                       words::count("n", ago)}));
-
-  std::optional<drying::MassBand> expected;
-  const Forecasts::Answer answer = session.forecasts.ask(session.view.batch, batch, today);
-  if (answer.forecast != nullptr) {
-    for (const drying::PieceOutlook& outlook : answer.forecast->pieces) {
-      if (outlook.piece != piece->id) continue;
-      expected = drying::expected_mass(outlook, piece->hung,
-                                       Days(static_cast<double>(std::max(0, days_between(batch->hung_on, date)))));
-    }
-  }
-  // On the day of hanging nothing is expected but what was hung.
-  if (expected && std::ceil(expected->high.value) > std::floor(expected->low.value)) {
-    const words::Text low = words::number(s.l, std::floor(expected->low.value), 0);
-    parts::paragraph(s.page, s.say(Say::weigh_expected, {words::arg("low", low),
-                                                         words::arg("high", grams(s.l, Grams(std::ceil(expected->high.value))))}));
-  }
+  draw_findings(s, session.findings_of(*batch, sheet.value()));
   parts::gap(s.page, 16.0);
-  const double hung_g = piece->hung.value;
-  const NumberRule rule{"mass", NumberKind::mass, "g", 1.0, 1.5 * hung_g};
-  parts::Field field;
-  field.key = here / "weight";
-  field.label = s.say(Say::weight);
-  field.value = draft.weight;
-  field.unit = words::verbatim("g");
-  field.large = true;
-  field.pad_act = s.say(Say::keep_weight);
-  field.units = {"g", "oz", "lb"};
-  if (last != nullptr) field.last = typed_number(s.l, last->mass.value, 1);
-  const words::Language language = s.l;
-  field.judge = [language, rule, hung_g, expected](const std::string& typed) {
-    parts::Judged judged;
-    const Result<TypedNumber> number = parse_number(typed, rule);
-    if (!number.ok()) {
-      judged.error = words::sentence(language, number.error());
-      return judged;
-    }
-    const double mass_g = number.value().value;
-    Say say = Say::weigh_lost;
-    if (expected) {
-      // A kitchen scale and a string are worth a gram or two either way.
-      const double slack_g = std::max(2.0, 0.005 * hung_g);
-      say = mass_g < expected->low.value - slack_g    ? Say::weigh_more
-            : mass_g > expected->high.value + slack_g ? Say::weigh_less
-                                                      : Say::weigh_as_expected;
-    }
-    judged.answer = words::text(language, say, {words::arg("loss", per_cent(language, 1.0 - mass_g / hung_g, 1))});
-    return judged;
-  };
-  const parts::Typed typed = parts::number_field(s.page, field);
-  if (typed.committed) {
-    // What was typed in another unit stands in the field's own from now on.
-    const Result<TypedNumber> taken = parse_number(*typed.committed, rule);
-    const bool in_grams = !taken.ok() || taken.value().unit == rule.unit;
-    draft.weight = in_grams ? *typed.committed : typed_number(s.l, taken.value().value, 1);
-  }
-  const std::string text = typed.editing ? typed.judged : draft.weight;
-  const Result<TypedNumber> number = parse_number(text, rule);
-  parts::gap(s.page, 24.0);
-  // The weight comes first: it is today's nearly always.
-  if (const std::optional<Date> chosen =
-          parts::date_field(s.page, {day_key, s.say(Say::day), date, today, true, {}})) {
-    draft.day = *chosen;
-  }
-  parts::gap(s.page, 24.0);
-  const parts::FieldState* day_field = s.page.host().field(day_key.value());
-  const bool day_wrong = day_field != nullptr && day_field->kept;
-  const bool pressed =
-      parts::act(s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main, number.ok() && !day_wrong,
-                          s.say(day_wrong ? Say::keep_day_first : Say::keep_weight_first)});
-  if (pressed && number.ok() && !day_wrong) {
-    const drying::Weighing weighing{make_id(session.book.ports()), piece->id, date, Grams(number.value().value)};
-    const int which = piece->number;
-    const Result<Done> done = session.weigh(session.view.batch, weighing);
-    if (done.ok()) {
-      s.page.host().drop_field(field.key.value());
-      draft = {};
-      session.view.piece = {};
-      session.tell_edit(s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
-    } else {
-      session.tell_wrong(words::sentence(s.l, done.error()));
-    }
-  }
-  draw_notice(s);
-  draw_history(s);
+  parts::paragraph(s.page, s.say(Say::not_known_lead));
+  draw_composition(s, batch->made_from, sheet.value());
 }
 
 }  // namespace saltrafter::desk

@@ -1,14 +1,15 @@
-// The Bench: the list of recipes, one recipe scaled to the meat at hand, a friend's recipe looked at, and hanging.
+// The Bench: one recipe scaled to the meat at hand, and a friend's recipe looked at.
 #include <algorithm>
 #include <array>
+#include <cmath>
 
-#include "core/air/air.h"
-#include "core/desk/screens.h"
+#include "core/desk/forms.h"
 
 namespace saltrafter::desk {
 namespace {
 
 using Say = words::Id;
+using recipe::LineKind;
 
 // The lines of the nitrite's working, in words.
 constexpr std::array<std::pair<std::string_view, Say>, 6> kWorkingWords = {
@@ -18,9 +19,6 @@ constexpr std::array<std::pair<std::string_view, Say>, 6> kWorkingWords = {
      {"nitrite.ingoing", Say::working_ingoing},
      {"nitrite.ion_per_salt", Say::working_ion_per_salt},
      {"nitrite.ingoing_ion", Say::working_ingoing_ion}}};
-
-constexpr NumberKind kMass = NumberKind::mass;
-constexpr Pascal kSeaLevel{101325.0};  // dew point and deficit do not depend on it
 
 words::Text curing_name(const Screen& s, const recipe::Recipe& recipe) {
   return s.say(Say::mix_strength, {words::arg("name", recipe.mix.name),
@@ -43,30 +41,87 @@ void tell_dose(const Screen& s, const std::vector<safety::Finding>& findings, co
                                            words::arg("whose", whose(s.l, *worst))});
 }
 
-void draw_lines(Screen& s, const recipe::Recipe& recipe, const recipe::Sheet& sheet,
-                const std::vector<safety::Finding>& findings) {
-  for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
-    const recipe::SheetLine& from = sheet.lines[i];
+// Of the findings about a line, the worst that asks for something.
+void tell_about(const Screen& s, const std::vector<safety::Finding>& findings, const Id& about, parts::RecipeLine& line) {
+  const safety::Finding* worst = nullptr;
+  for (const safety::Finding& finding : findings) {
+    if (!(finding.about == about) || !finding.decides) continue;
+    if (finding.level != safety::Level::near && finding.level != safety::Level::not_met) continue;
+    if (worst == nullptr || finding.level > worst->level) worst = &finding;
+  }
+  if (worst == nullptr) return;
+  line.level = static_cast<parts::Level>(worst->level);
+  line.finding = finding_words(s, *worst);
+}
+
+// How far half a step of the scale moves the dose.
+void tell_rounding(const Screen& s, const recipe::Sheet& sheet, parts::RecipeLine& line) {
+  if (!(sheet.mix.value > 0.0) || !(sheet.mix_step.value > 0.0)) return;
+  constexpr double kWorthSaying = 0.02;
+  const double share = 0.5 * sheet.mix_step.value / sheet.mix.value;
+  if (share < kWorthSaying) return;
+  line.note = words::join({line.note, words::verbatim(" "),
+                           s.say(Say::rounded_to, {words::arg("step", grams(s.l, sheet.mix_step)),
+                                                   words::arg("share", per_cent(s.l, share, 0))})});
+}
+
+// A recipe's lines; pressing one opens it where the recipe is the maker's own.
+struct Lines {
+  const recipe::Recipe& recipe;
+  const recipe::Sheet* sheet;  // nullptr: it cannot be worked out, and the lines say what they ask for
+  const std::vector<safety::Finding>& findings;
+  bool open;
+  std::optional<Error> fault;
+};
+
+void draw_lines(Screen& s, const Lines& lines) {
+  std::optional<Id> pressed;
+  for (std::size_t i = 0; i < lines.recipe.lines.size(); ++i) {
+    const recipe::Line& asks = lines.recipe.lines[i];
     parts::RecipeLine line;
-    line.name = words::verbatim(from.name);
-    line.share = share_of_meat(s.l, from.share_of_meat);
-    line.grams = grams(s.l, from.weighed);
-    if (from.kind == recipe::LineKind::cure) {
-      line.name = curing_name(s, recipe);
+    if (lines.open) line.key = key("line") / asks.id;
+    line.name = words::verbatim(asks.name);
+    line.share = asked(s.l, asks);
+    const recipe::SheetLine* from = nullptr;
+    if (lines.sheet != nullptr) from = &lines.sheet->lines[i];
+    if (from != nullptr) {
+      line.share = share_of_meat(s.l, from->share_of_meat);
+      line.grams = grams(s.l, from->weighed);
+    }
+    if (asks.kind == LineKind::cure) {
+      line.name = curing_name(s, lines.recipe);
       line.note = s.say(Say::weigh_nitrite);
-      tell_dose(s, findings, sheet, line);
-    } else if (from.kind == recipe::LineKind::salt && sheet.salt_from_mix.value > 0.0) {
-      line.note = s.say(Say::mix_brings, {words::arg("mass", grams(s.l, sheet.salt_from_mix))});
-    } else if (!from.parts_known && from.kind == recipe::LineKind::additive) {
+      if (lines.open && lines.recipe.mix.supply.empty()) {
+        line.note = words::join({s.say(Say::mix_not_bound), words::verbatim(". "), line.note});
+      }
+      if (lines.sheet != nullptr) {
+        tell_rounding(s, *lines.sheet, line);
+        tell_dose(s, lines.findings, *lines.sheet, line);
+      }
+    } else if (asks.kind == LineKind::salt && lines.sheet != nullptr && lines.sheet->salt_from_mix.value > 0.0) {
+      line.note = s.say(Say::mix_brings, {words::arg("mass", grams(s.l, lines.sheet->salt_from_mix))});
+    } else if (from != nullptr && !from->parts_known && asks.kind == LineKind::additive) {
       line.note = s.say(Say::own_material);
     }
-    parts::recipe_line(s.page, line);
+    if (line.finding.empty()) tell_about(s, lines.findings, asks.id, line);
+    if (lines.fault && lines.fault->field.rfind("lines/" + std::to_string(i) + "/", 0) == 0) {
+      line.level = parts::Level::not_met;
+      line.finding = words::sentence(s.l, *lines.fault);
+    }
+    if (parts::recipe_line(s.page, line)) pressed = asks.id;
   }
+  if (lines.sheet != nullptr && lines.sheet->water.value > 0.0) {
+    parts::RecipeLine water;
+    water.name = s.say(Say::brine_water);
+    water.grams = grams(s.l, lines.sheet->water);
+    parts::recipe_line(s.page, water);
+  }
+  if (pressed) s.session.open_leaf(BenchLeaf::line, *pressed);
 }
 
 void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
   recipe::Working lines;
-  if (!recipe::scale(recipe, meat, &lines).ok()) return;
+  if (!recipe::scale(recipe, meat, &lines, s.session.hands()).ok()) return;
   parts::WorkingView view;
   view.key = key("recipe") / "working";
   view.name = s.say(Say::how_worked_out);
@@ -83,22 +138,45 @@ void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
   parts::working(s.page, view);
 }
 
-// The sheet with its findings; both for the maker's own recipe and for a friend's.
-struct Worked {
-  parts::Key key;  // of what is looked at: what is typed for one recipe never stands in another's field
-  const recipe::Recipe& recipe;
-  Grams meat;
-  std::function<void(Grams)> set_meat;
-  std::function<void(const recipe::Sheet&)> acts;
-};
+// The meat that a wish asks for, said, with the act that takes it.
+void draw_answer(Screen& s, const recipe::Recipe& recipe, const recipe::Wish& wish, const std::function<void(Grams)>& take) {
+  const Result<Grams> meat = recipe::meat_for(recipe, wish, s.session.hands());
+  if (!meat.ok()) {
+    parts::gap(s.page, 8.0);
+    parts::reason(s.page, meat.error().code == ErrorCode::missing && wish.by == recipe::By::stock
+                              ? s.say(Say::stock_nothing)
+                              : words::sentence(s.l, meat.error()));
+    return;
+  }
+  const Grams rounded(std::floor(meat.value().value + 0.5));
+  const Result<recipe::Sheet> sheet = recipe::scale(recipe, rounded, nullptr, s.session.hands());
+  parts::gap(s.page, 16.0);
+  if (sheet.ok()) {
+    parts::paragraph(s.page, s.say(Say::asks_for_meat, {words::arg("mass", grams(s.l, rounded)),
+                                                        words::count("n", sheet.value().pieces)}));
+  }
+  if (parts::act(s.page, {key("wish") / "take", s.say(Say::take_this_meat, {words::arg("mass", grams(s.l, rounded))}),
+                          parts::ActKind::other, true, {}})) {
+    take(rounded);
+    s.session.wish.wish.by = recipe::By::meat;
+  }
+}
 
-void draw_worked(Screen& s, const Worked& worked) {
+// The meat: as weighed here, or worked out from what shall come of it or from what there is.
+void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, Grams on_tray,
+               const std::function<void(Grams)>& take) {
+  recipe::Wish& wish = s.session.wish.wish;
+  if (!(s.session.wish.recipe == s.session.view.recipe)) s.session.wish = {s.session.view.recipe, {}};
+  constexpr std::array<Named<recipe::By>, 4> kBy = {{{recipe::By::meat, Say::by_meat},
+                                                     {recipe::By::pieces, Say::by_pieces},
+                                                     {recipe::By::finished, Say::by_finished},
+                                                     {recipe::By::stock, Say::by_stock}}};
   parts::Field meat;
-  meat.key = worked.key / "meat";
+  meat.key = here / "meat";
   meat.label = s.say(Say::meat_on_tray);
-  meat.value = typed_number(s.l, worked.meat.value, 1);
+  meat.value = typed_number(s.l, on_tray.value, 1);
   meat.unit = words::verbatim("g");
-  const NumberRule rule{"meat", kMass, "g", 1.0, recipe::kMostMeat.value};
+  const NumberRule rule{"meat", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value};
   meat.judge = judge_number(s.l, rule);
   meat.units = {"g", "kg", "oz", "lb"};
   meat.may_stay_empty = false;
@@ -106,91 +184,113 @@ void draw_worked(Screen& s, const Worked& worked) {
   const parts::Typed typed = parts::number_field(s.page, meat);
   if (typed.committed) {
     const Result<TypedNumber> number = parse_number(*typed.committed, rule);
-    if (number.ok()) worked.set_meat(Grams(number.value().value));
+    if (number.ok()) take(Grams(number.value().value));
   }
-  parts::gap(s.page, 16.0);
+  if (const auto by = choose(s, here / "by", Say::scale_by, kBy, wish.by)) wish.by = *by;
+  if (wish.by == recipe::By::meat) return;
+  if (wish.by == recipe::By::pieces) {
+    if (const auto n = number_entry(s, here / "pieces", Say::pieces_wanted, {"pieces", NumberKind::plain, "", 1.0, 1000.0},
+                                    wish.pieces, 0, {}, 1.0)) {
+      wish.pieces = static_cast<int>(std::lround(*n));
+    }
+  } else if (wish.by == recipe::By::finished) {
+    std::optional<double> shown;
+    if (wish.finished.value > 0.0) shown = wish.finished.value;
+    if (const auto mass = number_entry(s, here / "finished", Say::finished_wanted,
+                                       {"finished", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value}, shown, 1,
+                                       {"g", "kg", "oz", "lb"})) {
+      wish.finished = Grams(*mass);
+    }
+    if (!shown) return;
+  } else {
+    for (const recipe::Line& line : recipe.lines) {
+      if (line.kind != LineKind::meat) continue;
+      const auto known = std::find_if(wish.stock.begin(), wish.stock.end(), [&line](const recipe::InStock& stock) {
+        return stock.material == line.material;
+      });
+      parts::Field field;
+      field.key = here / "stock" / line.material;
+      field.label = s.say(Say::stock_of, {words::arg("name", line.name)});
+      if (known != wish.stock.end()) field.value = typed_number(s.l, known->mass.value, 1);
+      field.unit = words::verbatim("g");
+      const NumberRule stock_rule{"stock", NumberKind::mass, "g", 0.0, recipe::kMostMeat.value};
+      field.judge = judge_number(s.l, stock_rule);
+      field.units = {"g", "kg", "oz", "lb"};
+      parts::gap(s.page, 16.0);
+      const parts::Typed stock = parts::number_field(s.page, field);
+      if (!stock.committed) continue;
+      if (known != wish.stock.end()) wish.stock.erase(known);
+      const Result<TypedNumber> number = parse_number(*stock.committed, stock_rule);
+      if (number.ok()) wish.stock.push_back({line.material, Grams(number.value().value)});
+    }
+  }
+  draw_answer(s, recipe, wish, take);
+}
 
-  const Result<recipe::Sheet> sheet = recipe::scale(worked.recipe, worked.meat);
-  if (!sheet.ok()) {
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
+// The sheet with its findings; both for the maker's own recipe and for a friend's.
+struct Worked {
+  parts::Key key;  // of what is looked at: what is typed for one recipe never stands in another's field
+  const recipe::Recipe& recipe;
+  Grams meat;
+  bool own;  // its lines can be opened
+  std::function<void(Grams)> set_meat;
+  std::function<void(const recipe::Sheet*)> acts;  // nullptr: there is no sheet
+};
+
+void draw_worked(Screen& s, const Worked& worked) {
+  draw_meat(s, worked.key, worked.recipe, worked.meat, worked.set_meat);
+  parts::gap(s.page, 16.0);
+  const Result<recipe::Sheet> made = recipe::scale(worked.recipe, worked.meat, nullptr, s.session.hands());
+  if (!made.ok()) {
+    const bool at_line = made.error().field.rfind("lines/", 0) == 0;
+    parts::trouble(s.page, s.say(Say::sheet_problem),
+                   at_line ? words::Text() : words::sentence(s.l, made.error()), std::nullopt);
+    draw_lines(s, {worked.recipe, nullptr, {}, worked.own, made.error()});
+    worked.acts(nullptr);
     draw_notice(s);
+    draw_history(s);
     return;
   }
-  const std::vector<safety::Finding> findings =
-      safety::findings(worked.recipe, sheet.value(), safety::Chosen::not_chosen, s.session.today());
-  if (sheet.value().refused) {
+  const recipe::Sheet& sheet = made.value();
+  const std::vector<safety::Finding> findings = s.session.findings(worked.recipe, sheet);
+  if (sheet.refused) {
     parts::trouble(s.page, s.say(Say::refused_title),
-                   s.say(Say::refused_what, {words::arg("found", mg_per_kg(s.l, sheet.value().nitrite_wanted)),
+                   s.say(Say::refused_what, {words::arg("found", mg_per_kg(s.l, sheet.nitrite_wanted)),
                                              words::arg("limit", mg_per_kg(s.l, recipe::kNitriteCeiling))}),
                    std::nullopt);
   }
-  draw_lines(s, worked.recipe, sheet.value(), findings);
-  if (sheet.value().too_salty) {
-    const Error& salty = *sheet.value().too_salty;
+  draw_lines(s, {worked.recipe, &sheet, findings, worked.own, std::nullopt});
+  if (sheet.too_salty) {
+    const Error& salty = *sheet.too_salty;
     parts::trouble(s.page,
                    s.say(Say::too_salty, {words::arg("brings", words::measure(s.l, salty.low.value_or(0.0), 1, "g")),
                                           words::arg("wanted", words::verbatim(salty.found + " g"))}),
                    {}, std::nullopt);
   }
   parts::gap(s.page, 16.0);
-  worked.acts(sheet.value());
+  worked.acts(&sheet);
   draw_notice(s);
   draw_working(s, worked.recipe, worked.meat);
   draw_history(s);
 
   s.page.second_column();
-  draw_composition(s, sheet.value(), worked.recipe.wanted_loss);
+  draw_composition(s, worked.recipe, sheet);
   draw_findings(s, findings);
   parts::gap(s.page, 16.0);
   parts::reason(s.page, s.say(Say::cautions_raw));
 }
 
-}  // namespace
-
-void draw_recipes(Screen& s) {
-  Session& session = s.session;
-  std::vector<Id> ids = session.book.ids(book::Kind::recipe);
-  std::stable_sort(ids.begin(), ids.end(), [&session](const Id& a, const Id& b) {
-    const auto first = session.book.recipe(a);
-    const auto second = session.book.recipe(b);
-    return words::folded(first ? first->name : std::string()) < words::folded(second ? second->name : std::string());
-  });
-  parts::heading(s.page, s.say(Say::recipes));
-  draw_notice(s);
-  if (ids.empty()) {
-    if (parts::empty_state(s.page, s.say(Say::no_recipe), s.say(Say::no_recipe_what),
-                           parts::Act{key("recipes") / "first", s.say(Say::bring_first_recipes),
-                                      parts::ActKind::other, true, {}})) {
-      session.bring_first_recipes();
-    }
-  } else {
-    parts::lead(s.page, s.say(Say::recipes_lead, {words::count("n", static_cast<int>(ids.size()))}));
-    parts::List list{key("recipes"), {}};
-    std::vector<Id> listed;
-    for (const Id& id : ids) {
-      const auto recipe = session.book.recipe(id);
-      if (!recipe) continue;
-      Ppm dose;
-      for (const recipe::Line& line : recipe->lines) {
-        if (line.kind == recipe::LineKind::cure) dose = Ppm(line.amount);
-      }
-      parts::Row row;
-      row.key = key("recipes") / id;
-      row.name = words::verbatim(recipe->name);
-      row.fact = s.say(Say::recipe_fact, {words::arg("diameter", millimetres(s.l, recipe->casing_diameter)),
-                                          words::arg("loss", per_cent(s.l, recipe->wanted_loss, 0)),
-                                          words::arg("dose", mg_per_kg(s.l, dose))});
-      list.rows.push_back(std::move(row));
-      listed.push_back(id);
-    }
-    if (const auto pressed = parts::list(s.page, list)) session.view.recipe = listed[static_cast<std::size_t>(*pressed)];
-  }
-  parts::gap(s.page, 24.0);
-  if (parts::act(s.page, {key("recipes") / "open", s.say(Say::open_recipe_file), parts::ActKind::other, true, {}})) {
-    session.ask_for_file();
-  }
-  draw_history(s);
+// When the recipe was changed last, and why.
+words::Text over_recipe(const Screen& s, const Id& id) {
+  const std::vector<recipe::Revision> revisions = s.session.book.revisions(id);
+  if (revisions.empty()) return s.say(Say::recipe_label);
+  const recipe::Revision& newest = revisions.back();
+  const words::Arg date = words::arg("date", words::day_month(s.l, newest.until));
+  if (newest.why.empty()) return s.say(Say::revision_label_bare, {date});
+  return s.say(Say::revision_label, {date, words::arg("why", newest.why)});
 }
+
+}  // namespace
 
 void draw_recipe(Screen& s) {
   Session& session = s.session;
@@ -201,22 +301,40 @@ void draw_recipe(Screen& s) {
     return;
   }
   const auto record = session.book.find(id);
+  const bool read_only = record && record->read_only();
   if (parts::way_back(s.page, {key("recipe") / "back", s.say(Say::all_recipes),
                                parts::ActKind::bare, true, {}})) {
     session.view.recipe = {};
   }
-  parts::over_heading(s.page, s.say(record && record->read_only() ? Say::looking_only : Say::recipe_label));
+  parts::over_heading(s.page, read_only ? s.say(Say::looking_only) : over_recipe(s, id));
   parts::heading(s.page, words::verbatim(recipe->name));
-  draw_worked(s, {key("recipe") / id, *recipe, session.meat(id), [&session, id](Grams meat) { session.set_meat(id, meat); },
-                  [&s, &session, &recipe](const recipe::Sheet& sheet) {
-                    const bool allowed = !sheet.refused;
-                    const words::Text why = s.say(Say::refused_title);
-                    const std::optional<int> pressed = parts::acts(
-                        s.page, {{key("recipe") / "hang", s.say(Say::hang_it), parts::ActKind::main, allowed, why},
-                                 {key("recipe") / "send", s.say(Say::send_to_friend), parts::ActKind::other, allowed, why}});
-                    if (pressed == 0) session.begin_hanging(*recipe);
-                    if (pressed == 1) session.send_recipe(*recipe);
-                  }});
+  const auto acts = [&](const recipe::Sheet* sheet) {
+    const bool allowed = sheet != nullptr && !sheet->refused;
+    const words::Text why = s.say(sheet == nullptr ? Say::sheet_problem : Say::refused_title);
+    const std::optional<int> pressed = parts::acts(
+        s.page, {{key("recipe") / "add", s.say(Say::add_line), parts::ActKind::bare, !read_only, s.say(Say::looking_only)},
+                 {key("recipe") / "weigh", s.say(Say::weigh_it_out), parts::ActKind::main, allowed, why},
+                 {key("recipe") / "hang", s.say(Say::hang_it), parts::ActKind::other, allowed, why},
+                 {key("recipe") / "send", s.say(Say::send_to_friend), parts::ActKind::other, allowed, why}});
+    const std::optional<int> leaf = parts::acts(
+        s.page, {{key("recipe") / "change", s.say(Say::change_recipe), parts::ActKind::bare, !read_only, s.say(Say::looking_only)},
+                 {key("recipe") / "method", s.say(Say::method), parts::ActKind::bare, true, {}},
+                 {key("recipe") / "revisions", s.say(Say::revisions), parts::ActKind::bare, true, {}},
+                 {key("recipe") / "blend", s.say(Say::blend_meat), parts::ActKind::bare, !read_only, s.say(Say::looking_only)},
+                 {key("recipe") / "copy", s.say(Say::copy_recipe), parts::ActKind::bare, true, {}},
+                 {key("recipe") / "remove", s.say(Say::remove_recipe), parts::ActKind::bare, !read_only, s.say(Say::looking_only)}});
+    if (pressed == 0) session.open_leaf(BenchLeaf::pick);
+    if (pressed == 1) session.begin_weighing_out(id);
+    if (pressed == 2) session.begin_hanging(*recipe);
+    if (pressed == 3) session.send_recipe(*recipe);
+    constexpr std::array<BenchLeaf, 4> kLeaves = {BenchLeaf::change, BenchLeaf::method, BenchLeaf::revisions,
+                                                  BenchLeaf::blend};
+    if (leaf && *leaf < 4) session.open_leaf(kLeaves[static_cast<std::size_t>(*leaf)]);
+    if (leaf == 4) session.copy_recipe(id);
+    if (leaf == 5) session.remove_recipe(id);
+  };
+  draw_worked(s, {key("recipe") / id, *recipe, session.meat(id), !read_only,
+                  [&session, id](Grams meat) { session.set_meat(id, meat); }, acts});
 }
 
 void draw_offer(Screen& s) {
@@ -226,84 +344,15 @@ void draw_offer(Screen& s) {
   parts::over_heading(s.page, s.say(Say::offer_label));
   parts::heading(s.page, words::verbatim(recipe.name));
   parts::lead(s.page, s.say(read_only ? Say::looking_only : Say::offer_lead));
-  draw_worked(s, {key("offer") / session.offer->file_name, recipe, session.offer->meat, [&session](Grams meat) { session.offer->meat = meat; },
-                  [&s, &session, read_only](const recipe::Sheet&) {
-                    const std::optional<int> pressed = parts::acts(
-                        s.page, {{key("offer") / "keep", s.say(Say::keep_recipe), parts::ActKind::main, !read_only,
-                                  s.say(Say::looking_only)},
-                                 {key("offer") / "leave", s.say(Say::leave_recipe), parts::ActKind::other, true, {}}});
-                    if (pressed == 0) session.keep_offer();
-                    if (pressed == 1) session.leave_offer();
-                  }});
-}
-
-void draw_hang(Screen& s) {
-  Session& session = s.session;
-  const auto recipe = session.book.recipe(session.view.recipe);
-  if (!recipe) {
-    session.view = {};
-    return;
-  }
-  if (parts::way_back(s.page, {key("hang") / "back", s.say(Say::back_to, {words::arg("where", recipe->name)}),
-                               parts::ActKind::bare, true, {}})) {
-    session.view.hanging = false;
-  }
-  parts::heading(s.page, s.say(Say::hang_title, {words::arg("name", recipe->name)}));
-  const Result<recipe::Sheet> sheet = recipe::scale(*recipe, session.meat(session.view.recipe));
-  if (!sheet.ok()) {
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
-    return;
-  }
-  HangDraft& draft = session.hang;
-  const int pieces = plan::piece_count(sheet.value().total, draft.casing);
-  parts::lead(s.page, s.say(Say::hang_lead, {words::arg("mass", grams(s.l, sheet.value().total)),
-                                             words::count("n", pieces),
-                                             words::arg("each", grams(s.l, Grams(sheet.value().total.value / pieces)))}));
-
-  const parts::Key here = key("hang") / session.view.recipe;
-  const auto number = [&s, here](std::string_view name, Say label, NumberRule rule, double shown, std::string_view unit,
-                           int decimals, double step, std::vector<std::string> units, auto&& take) {
-    parts::Field field;
-    field.key = here / name;
-    field.label = s.say(label);
-    field.value = typed_number(s.l, shown, decimals);
-    field.unit = words::verbatim(unit);
-    field.judge = judge_number(s.l, rule);
-    field.step = step;
-    field.units = std::move(units);
-    field.may_stay_empty = false;
-    parts::gap(s.page, 24.0);
-    const parts::Typed typed = parts::number_field(s.page, field);
-    if (!typed.committed) return;
-    const Result<TypedNumber> value = parse_number(*typed.committed, rule);
-    if (value.ok()) take(value.value().value);
+  const auto acts = [&](const recipe::Sheet*) {
+    const std::optional<int> pressed = parts::acts(
+        s.page, {{key("offer") / "keep", s.say(Say::keep_recipe), parts::ActKind::main, !read_only, s.say(Say::looking_only)},
+                 {key("offer") / "leave", s.say(Say::leave_recipe), parts::ActKind::other, true, {}}});
+    if (pressed == 0) session.keep_offer();
+    if (pressed == 1) session.leave_offer();
   };
-  number("casing", Say::casing, {"casing", NumberKind::length, "mm", 0.015, 0.200}, draft.casing.value * 1000.0, "mm",
-         1, 1.0, {"mm", "in"}, [&draft](double value) { draft.casing = Metres(value); });
-  number("temperature", Say::temperature, {"temperature", NumberKind::temperature, "°C", 0.0, 30.0},
-         draft.air.temperature.value, "°C", 1, 0.5, {"°C", "°F"},
-         [&draft](double value) { draft.air.temperature = Celsius(value); });
-  number("humidity", Say::humidity, {"humidity", NumberKind::humidity, "%", 0.40, 0.98},
-         draft.air.humidity.value * 100.0, "% RH", 1, 1.0, {},
-         [&draft](double value) { draft.air.humidity = RelativeHumidity(value); });
-  const auto air = air::moist_air(draft.air.temperature, draft.air.humidity, kSeaLevel, air::Over::water);
-  if (air.ok()) {
-    parts::reason(s.page, s.say(Say::air_says, {words::arg("dew", celsius(s.l, air.value().dew_point)),
-                                                words::arg("pull", pascal(s.l, air.value().deficit))}));
-  }
-  parts::gap(s.page, 24.0);
-  if (const std::optional<Date> day = parts::date_field(
-          s.page, {here / "day", s.say(Say::day_of_hanging), draft.day, session.today(), true, {}})) {
-    draft.day = *day;
-  }
-  parts::gap(s.page, 24.0);
-  if (parts::act(s.page, {key("hang") / "do", s.say(Say::hang_in_chamber), parts::ActKind::main,
-                          !sheet.value().refused, s.say(Say::refused_title)})) {
-    const Result<Done> hung = session.hang_recipe(session.view.recipe);
-    if (!hung.ok()) session.tell_wrong(words::sentence(s.l, hung.error()));
-  }
-  draw_notice(s);
-  draw_history(s);
+  draw_worked(s, {key("offer") / session.offer->file_name, recipe, session.offer->meat, false,
+                  [&session](Grams meat) { session.offer->meat = meat; }, acts});
 }
 
 }  // namespace saltrafter::desk

@@ -53,13 +53,32 @@ std::string typed_number(const words::Language& l, double value, int most_decima
 }
 
 words::Text edit_name(const words::Language& l, const std::string& name) {
-  static constexpr std::array<std::pair<std::string_view, Say>, 7> kNames = {{{"edit_first", Say::edit_first},
+  static constexpr std::array<std::pair<std::string_view, Say>, 26> kNames = {{{"edit_first", Say::edit_first},
                                                                               {"edit_meat", Say::edit_meat},
                                                                               {"edit_line", Say::edit_line},
                                                                               {"edit_hang", Say::edit_hang},
                                                                               {"edit_weigh", Say::edit_weigh},
                                                                               {"edit_keep", Say::edit_keep},
-                                                                              {"edit_settings", Say::edit_settings}}};
+                                                                              {"edit_settings", Say::edit_settings},
+                                                                              {"edit_recipe", Say::edit_recipe},
+                                                                              {"edit_new_recipe", Say::edit_new_recipe},
+                                                                              {"edit_copy", Say::edit_copy},
+                                                                              {"edit_remove_recipe", Say::edit_remove_recipe},
+                                                                              {"edit_why", Say::edit_why},
+                                                                              {"edit_begin", Say::edit_begin},
+                                                                              {"edit_blend", Say::edit_blend},
+                                                                              {"edit_weighed_in", Say::edit_weighed_in},
+                                                                              {"edit_stage", Say::edit_stage},
+                                                                              {"edit_reading", Say::edit_reading},
+                                                                              {"edit_reading_removed", Say::edit_reading_removed},
+                                                                              {"edit_lot", Say::edit_lot},
+                                                                              {"edit_step_done", Say::edit_step_done},
+                                                                              {"edit_standing", Say::edit_standing},
+                                                                              {"edit_reason", Say::edit_reason},
+                                                                              {"edit_new_supply", Say::edit_new_supply},
+                                                                              {"edit_supply", Say::edit_supply},
+                                                                              {"edit_remove_supply", Say::edit_remove_supply},
+                                                                              {"edit_rules", Say::edit_rules}}};
   for (const auto& [known, say] : kNames) {
     if (known == name) return words::text(l, say);
   }
@@ -67,6 +86,7 @@ words::Text edit_name(const words::Language& l, const std::string& name) {
 }
 
 words::Text whose(const words::Language& l, const safety::Finding& finding) {
+  if (finding.own) return words::text(l, Say::whose_mine);
   if (!finding.jurisdiction) return words::text(l, Say::whose_ours);
   switch (*finding.jurisdiction) {
     case tables::Jurisdiction::us:
@@ -75,6 +95,8 @@ words::Text whose(const words::Language& l, const safety::Finding& finding) {
       return words::text(l, Say::whose_eu);
     case tables::Jurisdiction::ca:
       return words::text(l, Say::whose_ca);
+    case tables::Jurisdiction::any:
+      break;
   }
   return words::text(l, Say::whose_ours);
 }
@@ -97,13 +119,49 @@ words::Text known(const words::Language& l, tables::Known known) {
   return {};
 }
 
+words::Text material_name(const recipe::Supplies& supplies, const words::Language& l, std::string_view material) {
+  if (const recipe::Supply* own = recipe::find_supply(supplies, material); own != nullptr) {
+    return words::verbatim(own->name);
+  }
+  for (const char* kind : {"cut_", "additive_", "culture_", "casing_", "mix_", "organism_"}) {
+    if (const std::optional<Say> say = words::find(kind + std::string(material))) return words::text(l, *say);
+  }
+  return words::verbatim(material);
+}
+
+words::Text standing_word(const words::Language& l, safety::Standing standing) {
+  constexpr std::array<Say, 4> kWords = {Say::stands_in_work, Say::stands_held, Say::stands_released,
+                                         Say::stands_discarded};
+  return words::text(l, kWords[static_cast<std::size_t>(standing)]);
+}
+
+words::Text species_name(const words::Language& l, tables::Species species) {
+  constexpr std::array<Say, 8> kNames = {Say::species_pork, Say::species_beef,  Say::species_veal, Say::species_lamb,
+                                         Say::species_goat, Say::species_horse, Say::species_game, Say::species_poultry};
+  return words::text(l, kNames[static_cast<std::size_t>(species)]);
+}
+
+words::Text allergen_name(const words::Language& l, tables::Allergen allergen) {
+  constexpr std::array<Say, 14> kNames = {
+      Say::allergen_gluten, Say::allergen_crustaceans, Say::allergen_egg,     Say::allergen_fish,   Say::allergen_peanut,
+      Say::allergen_soy,    Say::allergen_milk,        Say::allergen_nuts,    Say::allergen_celery, Say::allergen_mustard,
+      Say::allergen_sesame, Say::allergen_sulphites,   Say::allergen_lupin,   Say::allergen_molluscs};
+  return words::text(l, kNames[static_cast<std::size_t>(allergen)]);
+}
+
+words::Text field_name(const words::Language& l, const std::string& field) {
+  const std::optional<Say> say = words::find("field_" + field);
+  return say ? words::text(l, *say) : words::verbatim(field);
+}
+
 // What an amount is of, as tables have it, in words.
 words::Text substance(const words::Language& l, std::string_view of) {
-  constexpr std::array<std::pair<std::string_view, Say>, 5> kSubstances = {{{"NaNO2", Say::of_nitrite},
+  constexpr std::array<std::pair<std::string_view, Say>, 6> kSubstances = {{{"NaNO2", Say::of_nitrite},
                                                                             {"NO2-", Say::of_nitrite_ion},
                                                                             {"NaNO3", Say::of_nitrate},
                                                                             {"NO3-", Say::of_nitrate_ion},
-                                                                            {"NaNO2+NaNO3", Say::of_both}}};
+                                                                            {"NaNO2+NaNO3", Say::of_both},
+                                                                            {"NaCl", Say::of_salt}}};
   for (const auto& [id, say] : kSubstances) {
     if (id == of) return words::text(l, say);
   }
@@ -111,7 +169,7 @@ words::Text substance(const words::Language& l, std::string_view of) {
 }
 
 words::Text amount(const words::Language& l, const safety::Amount& amount) {
-  if (amount.unit == "1") return words::number(l, amount.value, 2);
+  if (amount.unit == "1" || amount.unit == "aw" || amount.unit == "pH") return words::number(l, amount.value, 2);
   const int decimals = amount.value < 100.0 && std::abs(amount.value - std::round(amount.value)) > 0.05 ? 1 : 0;
   const words::Text figure = words::measure(l, amount.value, decimals, amount.unit);
   if (amount.of.empty()) return figure;

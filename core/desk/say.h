@@ -20,6 +20,15 @@ words::Text share_of_meat(const words::Language& l, double share);
 // What stands in a number field: the same digits without unit.
 std::string typed_number(const words::Language& l, double value, int most_decimals);
 
+// What a line is made of, by the key of a table's row or of an own one.
+words::Text material_name(const recipe::Supplies& supplies, const words::Language& l, std::string_view key);
+
+words::Text standing_word(const words::Language& l, safety::Standing standing);
+words::Text species_name(const words::Language& l, tables::Species species);
+words::Text allergen_name(const words::Language& l, tables::Allergen allergen);
+// A member of a recipe that two revisions differ in: "casing_diameter".
+words::Text field_name(const words::Language& l, const std::string& field);
+
 // An edit by the name it was applied under: "Weighing".
 words::Text edit_name(const words::Language& l, const std::string& name);
 

@@ -45,16 +45,15 @@ void draw_trouble(Screen& screen) {
   }
 }
 
-bool weighing(const Session& session) {
-  return session.view.place == Place::rails && !session.view.batch.empty() && !session.view.piece.empty();
-}
-
 std::uint64_t page_key(const Session& session) {
   const View& view = session.view;
   parts::Key page = key("page") / static_cast<int>(view.place);
   if (session.files) return (page / "files").value();
-  if (view.place == Place::bench) return (page / view.recipe / (view.hanging ? 1 : 0) / (session.offer ? 1 : 0)).value();
-  if (view.place == Place::rails) return (page / view.batch / view.piece).value();
+  if (view.place == Place::bench) return (page / view.recipe / static_cast<int>(view.bench) / view.item / (session.offer ? 1 : 0)).value();
+  if (view.place == Place::rails) return (page / view.batch / static_cast<int>(view.rails) / view.piece).value();
+  if (view.place == Place::shelf) {
+    return (page / static_cast<int>(view.shelf) / view.table / view.table_row / view.supply).value();
+  }
   return page.value();
 }
 
@@ -66,19 +65,59 @@ void draw_place(Screen& screen) {
       return draw_round(screen);
     case Place::bench:
       if (screen.session.offer) return draw_offer(screen);
+      if (view.bench == BenchLeaf::weigh) return draw_weigh_out(screen);
       if (view.recipe.empty()) return draw_recipes(screen);
-      return view.hanging ? draw_hang(screen) : draw_recipe(screen);
+      switch (view.bench) {
+        case BenchLeaf::sheet: return draw_recipe(screen);
+        case BenchLeaf::hang: return draw_hang(screen);
+        case BenchLeaf::change: return draw_change(screen);
+        case BenchLeaf::line: return draw_line(screen);
+        case BenchLeaf::pick: return draw_pick(screen);
+        case BenchLeaf::mix: return draw_mix(screen);
+        case BenchLeaf::method: return draw_method(screen);
+        case BenchLeaf::step: return draw_step(screen);
+        case BenchLeaf::stage: return draw_stage(screen);
+        case BenchLeaf::revisions: return draw_revisions(screen);
+        case BenchLeaf::blend: return draw_blend(screen);
+        case BenchLeaf::weigh: return draw_weigh_out(screen);
+      }
+      return;
     case Place::rails:
       if (view.batch.empty()) return draw_batches(screen);
-      return view.piece.empty() ? draw_batch(screen) : draw_weigh(screen);
+      switch (view.rails) {
+        case RailsLeaf::batch: return view.piece.empty() ? draw_batch(screen) : draw_weigh(screen);
+        case RailsLeaf::steps: return draw_steps(screen);
+        case RailsLeaf::lots: return draw_lots(screen);
+        case RailsLeaf::souring: return draw_souring(screen);
+        case RailsLeaf::stages: return draw_stages(screen);
+        case RailsLeaf::standing: return draw_standing(screen);
+        case RailsLeaf::hang: return draw_hang_batch(screen);
+      }
+      return;
     case Place::air:
       return draw_air(screen);
     case Place::shelf:
-      return draw_shelf(screen);
+      switch (view.shelf) {
+        case ShelfLeaf::shelf: return draw_shelf(screen);
+        case ShelfLeaf::tables: return draw_tables(screen);
+        case ShelfLeaf::table: return draw_table(screen);
+        case ShelfLeaf::row: return draw_table_row(screen);
+        case ShelfLeaf::supplies: return draw_supplies(screen);
+        case ShelfLeaf::supply: return draw_supply(screen);
+        case ShelfLeaf::replaces: return draw_replaces(screen);
+        case ShelfLeaf::rules: return draw_rules(screen);
+      }
+      return;
   }
 }
 
 }  // namespace
+
+bool hands_are_wet(const Session& session) {
+  if (session.view.place == Place::bench && session.view.bench == BenchLeaf::weigh) return true;
+  return session.view.place == Place::rails && !session.view.batch.empty() &&
+         session.view.rails == RailsLeaf::batch && !session.view.piece.empty();
+}
 
 parts::Key key(std::string_view name) { return parts::Key(name); }
 
@@ -153,18 +192,19 @@ void draw_screen(Session& session, parts::Host& host) {
   setup.key = parts::Key("screen") / static_cast<int>(page_key(session) & 0x7fffffff);
   const std::array<Say, kPlaces> names = {Say::place_round, Say::place_bench, Say::place_rails, Say::place_air,
                                           Say::place_shelf};
-  if (!weighing(session)) {
+  if (!hands_are_wet(session)) {
     for (const Say name : names) {
       setup.places.push_back({parts::Key("place") / words::pattern(name), words::text(l, name)});
     }
   }
   setup.current = static_cast<int>(session.view.place);
   setup.status = saving_text(session);
-  setup.wet = weighing(session) || session.view.place == Place::round;
+  setup.wet = hands_are_wet(session) || session.view.place == Place::round;
   const View& view = session.view;
   // Where nothing stands in the second column, the pad does, level with its field.
-  const bool bench = view.place == Place::bench && (session.offer || !view.recipe.empty());
-  const bool batch = view.place == Place::rails && !view.batch.empty();
+  const bool sheet = view.bench == BenchLeaf::sheet || view.bench == BenchLeaf::blend;
+  const bool bench = view.place == Place::bench && (session.offer || (!view.recipe.empty() && sheet));
+  const bool batch = view.place == Place::rails && !view.batch.empty() && view.rails == RailsLeaf::batch;
   setup.two_columns = (bench || batch) && !session.files;
   setup.from_top = session.sent_here;
   session.sent_here = false;

@@ -1,5 +1,7 @@
 #include "core/desk/session.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "core/desk/say.h"
@@ -40,6 +42,271 @@ void Session::bring_first_recipes() {
   (void)apply(edit);
 }
 
+std::vector<safety::Finding> Session::findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet) const {
+  const book::Settings settings = book.settings();
+  safety::Subject subject;
+  subject.recipe = &recipe;
+  subject.sheet = &sheet;
+  subject.chosen = settings.chosen;
+  subject.own = settings.own_limits;
+  subject.today = today();
+  subject.now_utc_ms = book.ports().now_utc_ms();
+  return safety::findings(subject);
+}
+
+safety::Subject Session::subject_of(const plan::Batch& batch, const recipe::Sheet& sheet) const {
+  const book::Settings settings = book.settings();
+  safety::Subject subject;
+  subject.recipe = &batch.made_from;
+  subject.sheet = &sheet;
+  subject.evidence = batch.evidence;
+  // The thickest piece counts, and of equals the one that has lost least.
+  double loss = 0.0;
+  double thickest_m = 0.0;
+  for (const plan::Piece& piece : batch.pieces) {
+    const double lost = std::max(0.0, plan::loss_so_far(batch, piece, today()));
+    if (piece.diameter.value > thickest_m || (piece.diameter.value == thickest_m && lost < loss)) loss = lost;
+    thickest_m = std::max(thickest_m, piece.diameter.value);
+  }
+  subject.evidence.loss_now = loss;
+  subject.chosen = settings.chosen;
+  subject.own = settings.own_limits;
+  subject.today = today();
+  subject.now_utc_ms = book.ports().now_utc_ms();
+  return subject;
+}
+
+std::vector<safety::Finding> Session::findings_of(const plan::Batch& batch, const recipe::Sheet& sheet) const {
+  return safety::findings(subject_of(batch, sheet));
+}
+
+safety::Stands Session::stands(const plan::Batch& batch) const {
+  const Result<recipe::Sheet> sheet = plan::sheet_of(batch, hands());
+  return safety::stands(batch.evidence, sheet.ok() ? findings_of(batch, sheet.value()) : std::vector<safety::Finding>(), {});
+}
+
+bool Session::change_batch(const Id& id, const plan::Batch& batch, const std::string& name) {
+  book::EditBuilder edit(book, name);
+  edit.put(id, batch);
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
+  return done.ok();
+}
+
+void Session::begin_weighing_out(const Id& id) {
+  const auto recipe = book.recipe(id);
+  if (!recipe) return;
+  // One that was begun today of the same recipe and has nothing in yet, or is not finished, goes on.
+  for (const Id& batch_id : book.ids(book::Kind::batch)) {
+    const auto batch = book.batch(batch_id);
+    if (batch && batch->recipe == id && !batch->hung && batch->begun_on == today() && batch->made_from == *recipe &&
+        batch->weighed.size() < recipe->lines.size() && batch->meat == meat(id)) {
+      return open_leaf(BenchLeaf::weigh, batch_id);
+    }
+  }
+  plan::Batch batch;
+  batch.name = recipe->name;
+  batch.recipe = id;
+  batch.made_from = *recipe;
+  batch.meat = meat(id);
+  batch.begun_on = today();
+  batch.hung = false;
+  batch.hung_on = today();
+  batch.air = hang.air;
+  book::EditBuilder edit(book, "edit_begin");
+  const Id made = edit.create(batch);
+  if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  notice.reset();
+  open_leaf(BenchLeaf::weigh, made);
+}
+
+void Session::go_to_weigh_out(const Id& id) {
+  const auto batch = book.batch(id);
+  if (!batch) return;
+  go_to(Place::bench);
+  view.recipe = batch->recipe;
+  open_leaf(BenchLeaf::weigh, id);
+}
+
+void Session::weigh_in_line(const Id& id, const recipe::WeighedIn& in) {
+  const auto now = book.batch(id);
+  if (!now) return;
+  plan::Batch after = *now;
+  std::erase_if(after.weighed, [&in](const recipe::WeighedIn& other) { return other.line == in.line; });
+  after.weighed.push_back(in);
+  if (!change_batch(id, after, "edit_weighed_in")) return;
+  weigh_in = {};
+  sent_here = true;
+}
+
+void Session::put_recipe(book::EditBuilder& edit, const Id& id, const recipe::Recipe& now,
+                         const recipe::Recipe& then) const {
+  const std::vector<recipe::Revision> revisions = book.revisions(id);
+  bool made = false;
+  for (const Id& batch_id : book.ids(book::Kind::batch)) {
+    const auto batch = book.batch(batch_id);
+    made = made || (batch && batch->recipe == id && batch->made_from == now);
+  }
+  if (!made && !revisions.empty() && revisions.back().until == today()) {
+    edit.put(id, then);
+  } else {
+    edit.revise(id, then, {});
+  }
+}
+
+bool Session::change_recipe(const Id& id, const recipe::Recipe& recipe, const std::string& name) {
+  const auto now = book.recipe(id);
+  if (!now || *now == recipe) return false;
+  book::EditBuilder edit(book, name);
+  put_recipe(edit, id, *now, recipe);
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
+  return done.ok();
+}
+
+void Session::explain_revision(const Id& id, const std::string& why) {
+  book::EditBuilder edit(book, "edit_why");
+  edit.explain(id, why);
+  (void)apply(edit);
+}
+
+void Session::new_recipe() {
+  recipe::Recipe recipe = recipe::new_recipe(book.ports());
+  recipe.name = words::text(language, words::Id::new_recipe_name).plain();
+  book::EditBuilder edit(book, "edit_new_recipe");
+  const Id id = edit.create(recipe);
+  if (!apply(edit).ok()) return;
+  notice.reset();
+  view.recipe = id;
+  open_leaf(BenchLeaf::change);
+}
+
+void Session::copy_recipe(const Id& id) {
+  const auto from = book.recipe(id);
+  if (!from) return;
+  recipe::Recipe copy = *from;
+  copy.name = words::text(language, words::Id::copy_of, {words::arg("name", from->name)}).plain();
+  book::EditBuilder edit(book, "edit_copy");
+  const Id made = edit.create(copy);
+  if (!apply(edit).ok()) return;
+  view.recipe = made;
+  open_leaf(BenchLeaf::sheet);
+  tell_edit(words::text(language, words::Id::recipe_copied, {words::arg("name", from->name)}));
+}
+
+void Session::remove_recipe(const Id& id) {
+  const auto recipe = book.recipe(id);
+  if (!recipe) return;
+  book::EditBuilder edit(book, "edit_remove_recipe");
+  edit.remove(id);
+  if (!apply(edit).ok()) return;
+  view.recipe = {};
+  open_leaf(BenchLeaf::sheet);
+  tell_edit(words::text(language, words::Id::recipe_removed, {words::arg("name", recipe->name)}));
+}
+
+void Session::open_leaf(BenchLeaf leaf, const Id& item) {
+  view.bench = leaf;
+  view.item = item;
+  sent_here = leaf != BenchLeaf::sheet;
+}
+
+void Session::open_shelf(ShelfLeaf leaf) {
+  view.shelf = leaf;
+  notice.reset();
+  limit = {};
+  sent_here = true;
+}
+
+void Session::open_supply(const Id& supply) {
+  view.supply = supply;
+  open_shelf(ShelfLeaf::supply);
+}
+
+// What a new row is called until the maker names it; by recipe::SupplyKind.
+constexpr std::array<words::Id, 5> kNewNames = {words::Id::supply_new_cut, words::Id::supply_new_additive,
+                                                words::Id::supply_new_mix, words::Id::supply_new_culture,
+                                                words::Id::supply_new_casing};
+
+void Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name) {
+  recipe::Supply supply;
+  supply.kind = kind;
+  supply.name = name.empty() ? words::text(language, kNewNames[static_cast<std::size_t>(kind)]).plain() : name;
+  supply.replaces = replaces;
+  if (const tables::Cut* cut = kind == recipe::SupplyKind::cut ? tables::find_cut(replaces) : nullptr) {
+    supply.species = cut->species;
+  }
+  book::EditBuilder edit(book, "edit_new_supply");
+  const Id made = edit.create(supply);
+  if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  packet_for = {};
+  open_supply(made);
+}
+
+bool Session::change_supply(const recipe::Supply& supply) {
+  book::EditBuilder edit(book, "edit_supply");
+  edit.put(Id{supply.key}, supply);
+  if (supply.kind == recipe::SupplyKind::curing_mix) {
+    recipe::CuringMix mix = supply.mix;
+    mix.name = supply.name;
+    mix.supply = supply.key;
+    for (const Id& id : book.ids(book::Kind::recipe)) {
+      const auto now = book.recipe(id);
+      if (!now || now->mix.supply != supply.key || now->mix == mix) continue;
+      recipe::Recipe then = *now;
+      then.mix = mix;
+      put_recipe(edit, id, *now, then);
+    }
+  }
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
+  return done.ok();
+}
+
+void Session::remove_supply(const Id& id) {
+  std::string name;
+  for (const recipe::Supply& supply : book.supplies()) {
+    if (supply.key == id.text) name = supply.name;
+  }
+  book::EditBuilder edit(book, "edit_remove_supply");
+  edit.remove(id);
+  if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  open_shelf(ShelfLeaf::supplies);
+  tell_edit(words::text(language, words::Id::supply_removed, {words::arg("name", name)}));
+}
+
+void Session::enter_packet() {
+  const Id recipe = view.recipe;
+  go_to(Place::shelf);
+  new_supply(recipe::SupplyKind::curing_mix, {}, {});
+  packet_for = recipe;
+}
+
+void Session::use_packet() {
+  const auto recipe = book.recipe(packet_for);
+  if (!recipe) return;
+  for (const recipe::Supply& supply : book.supplies()) {
+    if (supply.key != view.supply.text) continue;
+    recipe::Recipe bound = *recipe;
+    bound.mix = supply.mix;
+    bound.mix.name = supply.name;
+    bound.mix.supply = supply.key;
+    change_recipe(packet_for, bound);
+  }
+  go_to(Place::bench);
+  view.recipe = packet_for;
+  packet_for = {};
+  open_leaf(BenchLeaf::sheet);
+}
+
+bool Session::change_settings(const book::Settings& settings, const std::string& name) {
+  book::EditBuilder edit(book, name);
+  edit.put(settings);
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
+  return done.ok();
+}
+
 Grams Session::meat(const Id& recipe) const { return book::meat_on_tray(book.settings(), recipe); }
 
 void Session::set_meat(const Id& recipe, Grams meat) {
@@ -50,11 +317,11 @@ void Session::set_meat(const Id& recipe, Grams meat) {
   (void)apply(edit);
 }
 
-Result<Done> Session::hang_recipe(const Id& recipe_id) {
+Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(plan::Batch&)>& finish) {
   const auto recipe = book.recipe(recipe_id);
   if (!recipe) return Error{ErrorCode::not_found, "recipe", recipe_id.text, {}, {}, {}, {}};
   const Grams on_tray = meat(recipe_id);
-  const Result<recipe::Sheet> sheet = recipe::scale(*recipe, on_tray);
+  const Result<recipe::Sheet> sheet = recipe::scale(*recipe, on_tray, nullptr, hands());
   if (!sheet.ok()) return sheet.error();
   if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
 
@@ -64,20 +331,59 @@ Result<Done> Session::hang_recipe(const Id& recipe_id) {
   batch.made_from = *recipe;
   batch.made_from.casing_diameter = hang.casing;
   batch.meat = on_tray;
+  batch.begun_on = hang.day;
   batch.hung_on = hang.day;
   batch.air = hang.air;
   batch.pieces = plan::split_into_pieces(book.ports(), sheet.value().total, hang.casing);
   // A piece is hung by the scale, and a scale shows whole grams here.
   for (plan::Piece& piece : batch.pieces) piece.hung = Grams(std::round(piece.hung.value));
+  if (finish) finish(batch);
 
   book::EditBuilder edit(book, "edit_hang");
   const Id id = edit.create(batch);
   const Result<Done> done = apply(edit);
   if (!done.ok()) return done;
   view.place = Place::rails;
-  view.hanging = false;
+  view.bench = BenchLeaf::sheet;
   view.batch = id;
   view.piece = {};
+  return done;
+}
+
+void Session::open_rails(RailsLeaf leaf) {
+  view.rails = leaf;
+  sent_here = leaf != RailsLeaf::batch;
+}
+
+void Session::begin_hanging_batch(const plan::Batch& batch) {
+  hang.casing = batch.made_from.casing_diameter;
+  hang.day = today();
+  notice.reset();
+  open_rails(RailsLeaf::hang);
+}
+
+Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Batch&)>& finish) {
+  const auto now = book.batch(id);
+  if (!now) return Error{ErrorCode::not_found, "batch", id.text, {}, {}, {}, {}};
+  const Result<recipe::Sheet> sheet = plan::sheet_of(*now, hands());
+  if (!sheet.ok()) return sheet.error();
+  if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
+  plan::Batch after = *now;
+  after.hung = true;
+  after.hung_on = hang.day;
+  after.air = hang.air;
+  after.made_from.casing_diameter = hang.casing;
+  after.pieces = plan::split_into_pieces(book.ports(), sheet.value().total, hang.casing);
+  for (plan::Piece& piece : after.pieces) piece.hung = Grams(std::round(piece.hung.value));
+  // The stage in the chamber's air begins with the hanging.
+  if (const plan::StagesNow stages = plan::stages_now(after); stages.next) {
+    plan::begin_stage(after, after.made_from.stages[*stages.next].id, book.ports().now_utc_ms());
+  }
+  if (finish) finish(after);
+  book::EditBuilder edit(book, "edit_hang");
+  edit.put(id, after);
+  const Result<Done> done = apply(edit);
+  if (done.ok()) open_rails(RailsLeaf::batch);
   return done;
 }
 
@@ -96,7 +402,7 @@ void Session::file_opened(const std::string& name, const std::string& text) {
   Result<share::RecipeFile> file = share::read_recipe_file(text);
   if (!file.ok()) {
     view.place = Place::bench;
-    view.hanging = false;
+    view.bench = BenchLeaf::sheet;
     view.recipe = {};
     offer.reset();
     return tell_wrong(file_fault(file.error()));
@@ -104,7 +410,7 @@ void Session::file_opened(const std::string& name, const std::string& text) {
   notice.reset();
   offer = Offer{name, std::move(file).value(), book::kFirstMeat};
   view.place = Place::bench;
-  view.hanging = false;
+  view.bench = BenchLeaf::sheet;
 }
 
 // What is wrong with a file, where, and that nothing of the book has changed.
@@ -147,7 +453,7 @@ void Session::begin_hanging(const recipe::Recipe& recipe) {
   for (const Id& id : book.ids(book::Kind::batch)) {
     if (const auto batch = book.batch(id)) hang.air = batch->air;
   }
-  view.hanging = true;
+  view.bench = BenchLeaf::hang;
   notice.reset();
 }
 
@@ -228,8 +534,10 @@ void Session::go_to(Place place) {
   if (view.place == place) {
     if (place == Place::bench) view.recipe = {};
     if (place == Place::rails) view.batch = {};
-    view.hanging = false;
+    view.rails = RailsLeaf::batch;
+    view.bench = BenchLeaf::sheet;
     view.piece = {};
+    if (place == Place::shelf) view.shelf = ShelfLeaf::shelf;
   }
   view.place = place;
 }
@@ -237,15 +545,23 @@ void Session::go_to(Place place) {
 void Session::go_to_batch(const Id& batch) {
   go_to(Place::rails);
   view.batch = batch;
+  view.rails = RailsLeaf::batch;
   view.piece = {};
   sent_here = true;
 }
 
 void Session::forget_what_is_gone() {
   if (!view.recipe.empty() && !book.recipe(view.recipe)) view.recipe = {};
-  if (view.recipe.empty()) view.hanging = false;
+  // A batch is weighed out whatever has become of its recipe.
+  if (view.recipe.empty() && view.bench != BenchLeaf::weigh) view.bench = BenchLeaf::sheet;
+  if (view.bench == BenchLeaf::sheet) view.item = {};
   if (!view.batch.empty() && !book.batch(view.batch)) view.batch = {};
+  if (view.batch.empty()) view.rails = RailsLeaf::batch;
   if (view.batch.empty()) view.piece = {};
+  const book::RecordPtr supply = view.supply.empty() ? nullptr : book.find(view.supply);
+  if (!supply || supply->kind != book::Kind::ingredient) view.supply = {};
+  const bool of_supply = view.shelf == ShelfLeaf::supply || view.shelf == ShelfLeaf::replaces;
+  if (of_supply && view.supply.empty()) view.shelf = ShelfLeaf::supplies;
 }
 
 std::string Session::setting(const std::string& name) const {

@@ -3,9 +3,11 @@
 // A screen reads the session and asks it to do things; whatever changes the document goes through `apply`.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "core/base/base.h"
@@ -23,13 +25,33 @@ namespace saltrafter::desk {
 enum class Place { round, bench, rails, air, shelf };
 inline constexpr int kPlaces = 5;
 
+// The pages of one recipe.
+enum class BenchLeaf { sheet, hang, change, line, pick, mix, method, step, stage, revisions, blend, weigh };
+inline constexpr int kBenchLeaves = 12;
+
+// The pages of one batch beside its own and the weighing of a piece.
+enum class RailsLeaf { batch, steps, lots, souring, stages, standing, hang };
+inline constexpr int kRailsLeaves = 7;
+
+// The pages of the Shelf: the tables, one of them, one of its rows; the maker's own rows, one of them, and what
+// it stands in for; whose rules, scales and money.
+enum class ShelfLeaf { shelf, tables, table, row, supplies, supply, replaces, rules };
+inline constexpr int kShelfLeaves = 8;
+
 // Where the maker is. Ids are empty where nothing is open.
 struct View {
   Place place = Place::bench;
   Id recipe;             // open on the Bench
-  bool hanging = false;  // its hanging form
+  BenchLeaf bench = BenchLeaf::sheet;  // what of it
+  Id item;               // the line, step, stage or batch that the leaf is about
   Id batch;              // open on the Rails
+  RailsLeaf rails = RailsLeaf::batch;  // what of it
   Id piece;              // being weighed
+  Id lot;                // opened among the meat of the batch
+  ShelfLeaf shelf = ShelfLeaf::shelf;
+  std::string table;      // opened on the Shelf: key in assets/tables
+  std::string table_row;  // of it: the row's key
+  Id supply;              // the own row that is open
 };
 
 // How this device shows the screens; kept with it, and no part of the document.
@@ -50,6 +72,70 @@ struct WeighDraft {
   Id piece;
   std::optional<Date> day;  // as chosen; today when not
   std::string weight;
+};
+
+// What a recipe is made for, as far as it is said; belongs to one recipe.
+struct WishDraft {
+  Id recipe;
+  recipe::Wish wish;
+};
+
+// Two states of a recipe side by side: places in the list of revisions, -1 the recipe as it is.
+struct CompareDraft {
+  Id recipe;
+  int before = -2;  // -2: the newest revision
+  int after = -1;
+};
+
+// What is weighed in, as far as it is typed.
+struct WeighInDraft {
+  Id batch;
+  Id line;
+  std::string mass;
+  std::string lot;
+  Id chosen;  // a line asked for out of its turn
+};
+
+// Cuts at hand and wishes, of one recipe.
+struct BlendDraft {
+  Id recipe;
+  std::vector<recipe::BlendCut> cuts;
+  recipe::BlendWishes wishes;
+  std::string open;     // the cut whose bounds are shown
+  bool adding = false;  // the list of cuts is open
+};
+
+// A reading as far as it is typed.
+struct ReadingDraft {
+  Id batch;
+  safety::Reading reading;
+  std::string value;
+  std::optional<Date> day;
+  std::string time;  // "07:42"; empty: now
+};
+
+// A reason, an act and its evidence as far as they are typed; of one batch.
+struct ActDraft {
+  Id batch;
+  int act = 0;
+  std::string reason;
+  std::string evidence;
+  std::string step_value;
+};
+
+// A packet of culture as far as it is typed; of one own row.
+struct PacketDraft {
+  Id supply;
+  std::optional<Grams> holds;
+  std::optional<Grams> for_meat;
+};
+
+// A limit of the maker's own as far as it is typed.
+struct LimitDraft {
+  bool open = false;
+  Id of;  // one that is there already; empty: a new one
+  tables::Agent agent = tables::Agent::nitrite;
+  tables::LimitSense sense = tables::LimitSense::most;
 };
 
 // A friend's file, looked at and not kept.
@@ -79,6 +165,17 @@ class Session {
   Look look;
   HangDraft hang;
   WeighDraft weigh_draft;
+  WishDraft wish;
+  WeighInDraft weigh_in;
+  BlendDraft blend;
+  ReadingDraft reading;
+  ActDraft act;
+  CompareDraft compare;
+  PacketDraft packet;
+  LimitDraft limit;
+  Id packet_for;  // the recipe that waits for the packet being entered
+  int pick_kind = 1;  // what kind of line is looked for
+  std::pair<Id, double> loss_asked{};  // of a recipe, where another than the wanted one is looked at
   std::optional<Offer> offer;
   std::optional<FilesView> files;  // the desktop's path screen, over everything else
   std::optional<words::Text> notice;  // what was done last, or what was wrong with a file
@@ -100,12 +197,52 @@ class Session {
   // The recipes of the first visit, put into an empty book. Does nothing in a book that has recipes.
   void bring_first_recipes();
 
+  // With what a recipe is scaled, and whose rules hold.
+  recipe::Hands hands() const { return {book.supplies(), book.settings().scales, {}}; }
+  safety::Chosen chosen() const { return book.settings().chosen; }
+  // All findings of a sheet of a recipe that nobody has made yet.
+  std::vector<safety::Finding> findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet) const;
+  // The same of a batch, with all that is recorded of it.
+  std::vector<safety::Finding> findings_of(const plan::Batch& batch, const recipe::Sheet& sheet) const;
+  safety::Subject subject_of(const plan::Batch& batch, const recipe::Sheet& sheet) const;
+  safety::Stands stands(const plan::Batch& batch) const;
+  // Changes a batch through the door. False: it was refused, and told.
+  bool change_batch(const Id& id, const plan::Batch& batch, const std::string& edit);
+
+  // Recipes. A day's changes make one revision, unless a batch was made in between. False: it was refused, and told.
+  bool change_recipe(const Id& id, const recipe::Recipe& recipe, const std::string& edit = "edit_recipe");
+  void explain_revision(const Id& id, const std::string& why);
+  void new_recipe();
+  void copy_recipe(const Id& id);
+  void remove_recipe(const Id& id);
+  // Begins a batch of the recipe for the meat on the tray, and opens its weigh-out.
+  void begin_weighing_out(const Id& recipe);
+  void go_to_weigh_out(const Id& batch);
+  void weigh_in_line(const Id& batch, const recipe::WeighedIn& in);
+  void enter_packet();  // to a new curing mix among the supplies
+  void use_packet();    // back to the recipe that waited, with the open curing mix in it
+  void open_leaf(BenchLeaf leaf, const Id& item = {});
+
   // Meat on the tray for a recipe, g. 1 kg until the maker says otherwise.
   Grams meat(const Id& recipe) const;
   void set_meat(const Id& recipe, Grams meat);
 
+  // The Shelf. An own row is made, changed or removed by one edit each; recipes bound to a curing mix take its
+  // new strength in the same edit, as their grams follow from the dose. False: it was refused, and told.
+  void open_shelf(ShelfLeaf leaf);
+  void open_supply(const Id& supply);
+  void new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name);
+  bool change_supply(const recipe::Supply& supply);
+  void remove_supply(const Id& supply);
+  bool change_settings(const book::Settings& settings, const std::string& edit = "edit_settings");
+
   // Makes a batch of the open recipe by the hanging form and opens it. Error of the sheet where it is refused.
-  Result<Done> hang_recipe(const Id& recipe);
+  // `finish` may add to the batch before it is kept.
+  Result<Done> hang_recipe(const Id& recipe, const std::function<void(plan::Batch&)>& finish = {});
+  // Hangs the open batch by the same form.
+  Result<Done> hang_batch(const Id& batch, const std::function<void(plan::Batch&)>& finish = {});
+  void begin_hanging_batch(const plan::Batch& batch);
+  void open_rails(RailsLeaf leaf);
   Result<Done> weigh(const Id& batch, const drying::Weighing& weighing);
 
   // Opens what a file holds: a recipe is offered; anything else says what is wrong, and nothing changes.
@@ -145,6 +282,9 @@ class Session {
 
  private:
   Result<Done> apply(book::EditBuilder& edit);
+  // The recipe anew, as a revision unless one of today holds what was before.
+  void put_recipe(book::EditBuilder& edit, const Id& id, const recipe::Recipe& now,
+                  const recipe::Recipe& then) const;
   words::Text file_fault(const Error& error) const;
   void give_file(const std::string& name, const std::string& text);
 

@@ -27,6 +27,9 @@ struct Shell {
   std::function<void(const std::string& name, const std::string& text)> download;
   std::function<void()> pick_file;
 
+  // Keeps the screen lit, or lets it sleep again.
+  std::function<void(bool on)> keep_awake;
+
   // The desktop: one folder at a time, through the path field. Errors: not_found, storage_denied, storage_full,
   // too_large; `field` is the path.
   std::function<Result<std::vector<FolderEntry>>(const std::string& folder)> list_folder;

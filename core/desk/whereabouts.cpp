@@ -11,7 +11,14 @@ using book::Node;
 
 constexpr std::array<std::string_view, kPlaces> kPlaceNames = {"round", "bench", "rails", "air", "shelf"};
 constexpr std::array<std::string_view, 2> kThemes = {"paper", "cellar"};  // by parts::ThemeName
-constexpr std::string_view kHang = "hang";
+constexpr std::array<std::string_view, kBenchLeaves> kLeafNames = {
+    "sheet", "hang", "change", "line", "pick", "mix", "method", "step", "stage", "revisions", "blend", "weigh"};
+
+constexpr std::array<std::string_view, kRailsLeaves> kRailsNames = {"batch",  "steps",    "meat", "readings",
+                                                                    "stages", "standing", "hang"};
+
+constexpr std::array<std::string_view, kShelfLeaves> kShelfNames = {"shelf",    "tables", "table",    "row",
+                                                                    "supplies", "supply", "replaces", "rules"};
 
 std::string_view name_of(Place place) { return kPlaceNames[static_cast<std::size_t>(place)]; }
 
@@ -70,23 +77,33 @@ std::string address_of(const View& view) {
   std::string out(name_of(view.place));
   if (view.place == Place::bench && !view.recipe.empty()) {
     out += "/" + view.recipe.text;
-    if (view.hanging) out += "/" + std::string(kHang);
+    if (view.bench != BenchLeaf::sheet) {
+      out += "/" + std::string(kLeafNames[static_cast<std::size_t>(view.bench)]);
+      if (!view.item.empty()) out += "/" + view.item.text;
+    }
   }
   if (view.place == Place::rails && !view.batch.empty()) {
     out += "/" + view.batch.text;
-    if (!view.piece.empty()) out += "/" + view.piece.text;
+    if (view.rails != RailsLeaf::batch) out += "/" + std::string(kRailsNames[static_cast<std::size_t>(view.rails)]);
+    if (view.rails == RailsLeaf::batch && !view.piece.empty()) out += "/" + view.piece.text;
+  }
+  if (view.place == Place::shelf && view.shelf != ShelfLeaf::shelf) {
+    out += "/" + std::string(kShelfNames[static_cast<std::size_t>(view.shelf)]);
+    if (view.shelf == ShelfLeaf::table || view.shelf == ShelfLeaf::row) out += "/" + view.table;
+    if (view.shelf == ShelfLeaf::row) out += "/" + view.table_row;
+    if (view.shelf == ShelfLeaf::supply || view.shelf == ShelfLeaf::replaces) out += "/" + view.supply.text;
   }
   return out;
 }
 
 std::optional<View> view_at(std::string_view address, const View& now) {
   std::vector<std::string_view> parts;
-  while (!address.empty() && parts.size() < 4) {
+  while (!address.empty() && parts.size() < 5) {
     const std::size_t to = address.find('/');
     parts.push_back(address.substr(0, to));
     address = to == std::string_view::npos ? std::string_view() : address.substr(to + 1);
   }
-  if (parts.empty() || parts.size() > 3) return std::nullopt;
+  if (parts.empty() || parts.size() > 4) return std::nullopt;
   View view = now;
   bool known = false;
   for (std::size_t i = 0; i < kPlaceNames.size(); ++i) {
@@ -102,11 +119,28 @@ std::optional<View> view_at(std::string_view address, const View& now) {
   };
   if (view.place == Place::bench) {
     view.recipe = id(1);
-    view.hanging = !view.recipe.empty() && parts.size() == 3 && parts[2] == kHang;
+    view.bench = BenchLeaf::sheet;
+    for (std::size_t i = 0; i < kLeafNames.size() && parts.size() > 2 && !view.recipe.empty(); ++i) {
+      if (kLeafNames[i] == parts[2]) view.bench = static_cast<BenchLeaf>(i);
+    }
+    view.item = view.bench == BenchLeaf::sheet ? Id{} : id(3);
   }
   if (view.place == Place::rails) {
     view.batch = id(1);
     view.piece = view.batch.empty() ? Id{} : id(2);
+    view.rails = RailsLeaf::batch;
+    for (std::size_t i = 0; i < kRailsNames.size() && parts.size() > 2 && !view.batch.empty(); ++i) {
+      if (kRailsNames[i] == parts[2]) view.rails = static_cast<RailsLeaf>(i);
+    }
+  }
+  if (view.place == Place::shelf) {
+    view.shelf = ShelfLeaf::shelf;
+    for (std::size_t i = 0; i < kShelfNames.size() && parts.size() > 1; ++i) {
+      if (kShelfNames[i] == parts[1]) view.shelf = static_cast<ShelfLeaf>(i);
+    }
+    view.table = parts.size() > 2 ? std::string(parts[2]) : std::string();
+    view.table_row = parts.size() > 3 ? std::string(parts[3]) : std::string();
+    view.supply = id(2);
   }
   return view;
 }
@@ -118,9 +152,15 @@ std::string write_whereabouts(const Session& session, const parts::Host& host) {
   if (session.look.theme) put(root, "theme", std::string(kThemes[static_cast<std::size_t>(*session.look.theme)]));
   root.set("text_scale", Node::of_number(session.look.text_scale));
   put(root, "recipe", view.recipe.text);
-  root.set("hanging", Node::of_boolean(view.hanging));
+  put(root, "leaf", std::string(kLeafNames[static_cast<std::size_t>(view.bench)]));
+  put(root, "item", view.item.text);
   put(root, "batch", view.batch.text);
+  put(root, "rails", std::string(kRailsNames[static_cast<std::size_t>(view.rails)]));
   put(root, "piece", view.piece.text);
+  put(root, "shelf", std::string(kShelfNames[static_cast<std::size_t>(view.shelf)]));
+  put(root, "table", view.table);
+  put(root, "table_row", view.table_row);
+  put(root, "supply", view.supply.text);
   root.set("hang", hanging_node(session.hang));
   put(root, "weighed_piece", session.weigh_draft.piece.text);
   if (session.weigh_draft.day) put(root, "weighing_day", iso_date(*session.weigh_draft.day));
@@ -156,10 +196,21 @@ void take_up_whereabouts(std::string_view text, Session& session, parts::Host& h
   View& view = session.view;
   view.place = place->place;
   view.recipe = id_at("recipe");
-  const Node* hanging = root.find("hanging");
-  view.hanging = hanging != nullptr && hanging->boolean;
+  for (std::size_t i = 0; i < kLeafNames.size(); ++i) {
+    if (kLeafNames[i] == text_at(root, "leaf")) view.bench = static_cast<BenchLeaf>(i);
+  }
+  view.item = id_at("item");
   view.batch = id_at("batch");
+  for (std::size_t i = 0; i < kRailsNames.size(); ++i) {
+    if (kRailsNames[i] == text_at(root, "rails")) view.rails = static_cast<RailsLeaf>(i);
+  }
   view.piece = id_at("piece");
+  for (std::size_t i = 0; i < kShelfNames.size(); ++i) {
+    if (kShelfNames[i] == text_at(root, "shelf")) view.shelf = static_cast<ShelfLeaf>(i);
+  }
+  view.table = text_at(root, "table");
+  view.table_row = text_at(root, "table_row");
+  view.supply = id_at("supply");
   take_up_hanging(root.find("hang"), session.hang);
   session.weigh_draft = {id_at("weighed_piece"), date_at(&root, "weighing_day"), text_at(root, "weight_typed")};
   const auto id_of = [](const std::string& hex) { return std::strtoull(hex.c_str(), nullptr, 16); };

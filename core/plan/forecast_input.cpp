@@ -9,17 +9,27 @@ namespace {
 constexpr double kHorizon_d = 200.0;     // of the curve, at least; a chart shows less where the window ends sooner
 constexpr double kLongestHang_d = 300.0;
 
+drying::Form form_of(recipe::Form form) {
+  switch (form) {
+    case recipe::Form::round: break;
+    case recipe::Form::slab: return drying::Form::slab_open;
+    case recipe::Form::slab_closed: return drying::Form::slab_skin_closed;
+  }
+  return drying::Form::cylinder;
+}
+
 }  // namespace
 
-Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today) {
-  const Result<recipe::Sheet> sheet = recipe::scale(batch.made_from, batch.meat);
+Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands) {
+  if (!batch.hung) return Error{ErrorCode::missing, "hung_on", "", "", "", {}, {}};
+  const Result<recipe::Sheet> sheet = sheet_of(batch, hands);
   if (!sheet.ok()) return sheet.error();
   drying::ForecastInput input;
   input.composition = sheet.value().composition;
-  const bool minced = batch.made_from.product_class == recipe::ProductClass::comminuted_dry;
-  input.kind = minced ? drying::Kind::minced : drying::Kind::whole_muscle;
+  const bool whole = batch.made_from.product_class == recipe::ProductClass::whole_muscle_dry;
+  input.kind = whole ? drying::Kind::whole_muscle : drying::Kind::minced;
   input.wrap = drying::Wrap::cased;
-  input.geometry.form = drying::Form::cylinder;
+  input.geometry.form = form_of(batch.made_from.form);
   input.geometry.diameter = batch.made_from.casing_diameter;
   drying::Stage stage;
   stage.duration = Days(kLongestHang_d);

@@ -49,6 +49,12 @@ std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diame
   return pieces;
 }
 
+Result<recipe::Sheet> sheet_of(const Batch& batch, const recipe::Hands& hands, recipe::Working* working) {
+  recipe::Hands own = hands;
+  own.weighed = batch.weighed;
+  return recipe::scale(batch.made_from, batch.meat, working, own);
+}
+
 const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day) {
   const drying::Weighing* last = nullptr;
   for (const drying::Weighing& weighing : batch.weighings) {
@@ -67,6 +73,7 @@ double loss_so_far(const Batch& batch, const Piece& piece, Date day) {
 }
 
 Result<Done> check_weighing(const Batch& batch, const drying::Weighing& weighing, Date today) {
+  if (!batch.hung) return Error{ErrorCode::missing, "hung_on", "", "", "", {}, {}};
   const Piece* piece = find_piece(batch, weighing.piece);
   if (piece == nullptr) {
     Error error;

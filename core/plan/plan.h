@@ -3,12 +3,15 @@
 // Functions answer what is true of a batch on a day; the forecast itself is drying's.
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "core/base/base.h"
 #include "core/drying/drying.h"
 #include "core/recipe/recipe.h"
+#include "core/safety/safety.h"
 
 namespace saltrafter::plan {
 
@@ -30,13 +33,28 @@ struct Piece {
   friend bool operator==(const Piece&, const Piece&) = default;
 };
 
+// A step of the method as it was done.
+struct StepDone {
+  Id step;
+  std::int64_t at_utc_ms = 0;
+  std::optional<double> value;  // what was asked: °C, pH, g, min
+  std::string words;
+
+  friend bool operator==(const StepDone&, const StepDone&) = default;
+};
+
 struct Batch {
   std::string name;
   Id recipe;                     // where it came from; the recipe itself may change later
   recipe::Recipe made_from;      // the recipe as it was
   Grams meat;
+  Date begun_on{};               // weighed out, or hung where it was not weighed out here
+  bool hung = true;              // false: being weighed out, cured or fermented; `hung_on` says nothing yet
   Date hung_on{};
   Air air;
+  std::vector<recipe::WeighedIn> weighed;  // what was put in; empty: as the sheet asks
+  std::vector<StepDone> steps_done;
+  safety::Evidence evidence;
   std::vector<Piece> pieces;
   std::vector<drying::Weighing> weighings;
 
@@ -49,6 +67,21 @@ struct Batch {
 int piece_count(Grams mix, Metres diameter);
 std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diameter);
 
+// The sheet of a batch on the weights really put in, where there are any: those of the batch stand in place
+// of what `hands` says was weighed. Errors: as recipe::scale.
+Result<recipe::Sheet> sheet_of(const Batch& batch, const recipe::Hands& hands = {},
+                               recipe::Working* working = nullptr);
+
+// How far a batch has come through the stages of its recipe: places in made_from.stages.
+struct StagesNow {
+  std::optional<std::size_t> on;    // begun and not over
+  std::optional<std::size_t> next;  // the first after the last that was begun
+};
+StagesNow stages_now(const Batch& batch);
+const safety::StageDone* stage_done(const Batch& batch, const Id& stage);  // nullptr: not begun
+// Ends what is on and begins a stage at an instant.
+void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms);
+
 // The newest weighing of a piece on or before `day`, or nothing. Of two on one day, the later in the list.
 const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day);
 
@@ -57,12 +90,14 @@ const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date 
 double loss_so_far(const Batch& batch, const Piece& piece, Date day);
 
 // Refuses what cannot be: a mass <= 0 or > 1.5 times the hanging weight, a day before hanging or after `today`.
-// Errors: out_of_range with field "mass" (g) or "date" (days since hanging), not_found with field "piece".
+// Errors: missing "hung_on" of a batch that does not hang; out_of_range with field "mass" (g) or "date" (days
+// since hanging), not_found with field "piece".
 Result<Done> check_weighing(const Batch& batch, const drying::Weighing& weighing, Date today);
 
-// What the forecast of a batch is made from, on the day asked about: the composition of its mix at hanging, its
-// pieces and weighings, its air as one stage. Of two weighings of a piece on one day the one entered later counts.
-// Errors: those of recipe::scale.
-Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today);
+// What the forecast of a batch is made from, on the day asked about: the composition of its mix as weighed in,
+// its pieces and weighings, its form, its own air as one stage, whatever stages the recipe plans. Of two
+// weighings of a piece on one day the one entered later counts.
+// Errors: missing "hung_on" of a batch that does not hang; those of recipe::scale.
+Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands = {});
 
 }  // namespace saltrafter::plan

@@ -12,6 +12,7 @@ Composition operator+(const Composition& a, const Composition& b) {
   sum.fat_g = a.fat_g + b.fat_g;
   sum.salt_g = a.salt_g + b.salt_g;
   sum.rest_g = a.rest_g + b.rest_g;
+  sum.sugar_g = a.sugar_g + b.sugar_g;
   return sum;
 }
 
@@ -22,6 +23,7 @@ Composition operator*(const Composition& a, double factor) {
   scaled.fat_g = a.fat_g * factor;
   scaled.salt_g = a.salt_g * factor;
   scaled.rest_g = a.rest_g * factor;
+  scaled.sugar_g = a.sugar_g * factor;
   return scaled;
 }
 

@@ -13,6 +13,7 @@ struct Composition {
   double fat_g = 0.0;
   double salt_g = 0.0;  // sodium chloride, that of the curing mix included
   double rest_g = 0.0;
+  double sugar_g = 0.0;  // of the rest: what sours, as dextrose (C6H12O6)
 
   double total_g() const { return water_g + protein_g + fat_g + salt_g + rest_g; }
   friend bool operator==(const Composition&, const Composition&) = default;

@@ -35,14 +35,31 @@ double sodium_chloride_share(const CuringMix& mix) {
   return std::clamp(1.0 - mix.nitrite - mix.nitrate, 0.0, 1.0);
 }
 
+double as_sodium_nitrite(const CuringMix& mix) {
+  if (!mix.potassium_nitrite) return mix.nitrite;
+  return mix.nitrite * ion_per_salt(CureSalt::potassium_nitrite) / ion_per_salt(CureSalt::sodium_nitrite);
+}
+
+double as_sodium_nitrate(const CuringMix& mix) {
+  if (!mix.potassium_nitrate) return mix.nitrate;
+  return mix.nitrate * ion_per_salt(CureSalt::potassium_nitrate) / ion_per_salt(CureSalt::sodium_nitrate);
+}
+
 Ppm ingoing(Grams pure_salt, Grams meat) {
   if (!(meat.value > 0.0)) return Ppm(0.0);
   return Ppm(pure_salt.value * 1e6 / meat.value);
 }
 
+Ppm ingoing_pumped(Grams pure_salt, double taken_up, Grams pickle) {
+  if (!(pickle.value > 0.0) || !(taken_up > 0.0)) return Ppm(0.0);
+  return Ppm(pure_salt.value * taken_up * 1e6 / pickle.value);
+}
+
+Ppm ingoing_immersed(Grams pure_salt, Grams meat, Grams pickle) { return ingoing(pure_salt, meat + pickle); }
+
 Grams mix_for(Ppm nitrite_wanted, Grams meat, const CuringMix& mix) {
   if (!(mix.nitrite > 0.0)) return Grams(0.0);
-  return Grams(nitrite_wanted.value * 1e-6 * meat.value / mix.nitrite);
+  return Grams(nitrite_wanted.value * 1e-6 * meat.value / as_sodium_nitrite(mix));
 }
 
 }  // namespace saltrafter::recipe

@@ -3,103 +3,195 @@
 #include <string>
 #include <utility>
 
+#include "core/recipe/starter_rows.h"
+
 namespace saltrafter::recipe {
 namespace {
 
-// Below the strictest ingoing limit (80 mg/kg NO2-, which is 119.98 mg/kg NaNO2) with room for a scale's
-// step.
-constexpr double kStarterNitritePpm = 110.0;
-
 CuringMix usual_mix() { return CuringMix{"Cure 1", 0.0625, 0.0}; }
 
-class Builder {
+// What the kitchen keeps to; common practice (choices).
+constexpr Celsius kChilled{1.0};
+constexpr Celsius kMostMinced{5.0};
+constexpr Celsius kMostMixed{7.0};
+constexpr Celsius kMostPickle{3.0};
+constexpr double kRehydrateHours = 0.5;
+constexpr double kRinsedRestHours = 12.0;
+
+// The method of one recipe, step by step, tied to the lines that it already has.
+class Method {
  public:
-  Builder(const Ports& ports, std::string name, ProductClass product_class) : ports_(ports) {
-    recipe_.name = std::move(name);
-    recipe_.product_class = product_class;
-    recipe_.mix = usual_mix();
+  Method(const Ports& ports, Recipe& recipe) : ports_(ports), recipe_(recipe) {}
+
+  void minced(double plate_mm, double minutes) {
+    add(StepKind::chill, lines(LineKind::meat)).most = kChilled;
+    last().asks = Asked::temperature;
+    add(StepKind::cut);
+    add(StepKind::mince).value = plate_mm;
+    last().most = kMostMinced;
+    last().asks = Asked::temperature;
+    // In water of its own, and never with salt or cure: both harm it.
+    add(StepKind::rehydrate, lines(LineKind::culture)).value = kRehydrateHours;
+    last().in_liquid = true;
+    add(StepKind::add, salt_and_cure());
+    add(StepKind::add, dry_additives());
+    add(StepKind::add, lines(LineKind::culture));
+    // Wine is sour: last, when the cure is spread in the meat.
+    if (!wines().empty()) add(StepKind::add, wines());
+    add(StepKind::mix).value = minutes;
+    last().most = kMostMixed;
+    last().asks = Asked::temperature;
+    add(StepKind::stuff);
+    add(StepKind::prick);
+    add(StepKind::tie);
+    add(StepKind::rest);
+    in_stage(StageKind::ferment, StepKind::ferment, Asked::ph);
+    in_stage(StageKind::dry, StepKind::hang, Asked::mass);
   }
 
-  Builder& hung(double diameter_m, double wanted_loss) {
-    recipe_.casing_diameter = Metres(diameter_m);
-    recipe_.wanted_loss = wanted_loss;
-    return *this;
+  void whole_muscle() {
+    add(StepKind::chill, lines(LineKind::meat)).most = kChilled;
+    last().asks = Asked::temperature;
+    add(StepKind::cut);
+    if (recipe_.method == CureMethod::brine) {
+      add(StepKind::add, salt_and_cure()).in_liquid = true;
+      add(StepKind::add, dry_additives()).in_liquid = true;
+      add(StepKind::chill).most = kMostPickle;
+      last().asks = Asked::temperature;
+    } else {
+      add(StepKind::rub, salt_and_cure());
+      add(StepKind::rub, dry_additives());
+    }
+    in_stage(StageKind::cure, StepKind::turn, Asked::nothing);
+    // A bag leaves nothing to wash off; a box and a brine do.
+    const bool bag = recipe_.method == CureMethod::equilibrium;
+    const StageKind out_of_salt =
+        recipe_.method == CureMethod::salt_box ? StageKind::rest : StageKind::cold_dry;
+    if (!bag) in_stage(out_of_salt, StepKind::rinse, Asked::nothing);
+    in_stage(StageKind::cold_dry, StepKind::rest, Asked::nothing);
+    last().value = kRinsedRestHours;
+    if (!recipe_.casing.empty()) in_stage(StageKind::cold_dry, StepKind::stuff, Asked::nothing);
+    in_stage(StageKind::cold_dry, StepKind::tie, Asked::nothing);
+    in_stage(StageKind::cold_dry, StepKind::hang, Asked::mass);
   }
-  Builder& meat(std::string name, std::string material, double share) {
-    return add(LineKind::meat, std::move(name), std::move(material), Basis::percent_of_meat, share);
-  }
-  Builder& salt(double g_per_kg) { return add(LineKind::salt, "Salt", "", Basis::g_per_kg, g_per_kg); }
-  Builder& cure(double nitrite_ppm) {
-    return add(LineKind::cure, recipe_.mix.name, "", Basis::g_per_kg, nitrite_ppm);
-  }
-  Builder& spice(std::string name, std::string material, double g_per_kg) {
-    return add(LineKind::additive, std::move(name), std::move(material), Basis::g_per_kg, g_per_kg);
-  }
-  Recipe done() { return std::move(recipe_); }
 
  private:
-  Builder& add(LineKind kind, std::string name, std::string material, Basis basis, double amount) {
-    Line line;
-    line.id = make_id(ports_);
-    line.kind = kind;
-    line.name = std::move(name);
-    line.material = std::move(material);
-    line.basis = basis;
-    line.amount = amount;
-    recipe_.lines.push_back(std::move(line));
-    return *this;
+  using Ids = std::vector<Id>;
+
+  // In the kitchen, before the first stage.
+  Step& add(StepKind kind, Ids with = {}) {
+    Step step;
+    step.id = make_id(ports_);
+    step.kind = kind;
+    step.stage = recipe_.stages.front().kind;
+    step.lines = std::move(with);
+    recipe_.steps.push_back(std::move(step));
+    return last();
   }
+  void in_stage(StageKind stage, StepKind kind, Asked asks) {
+    Step& step = add(kind);
+    step.stage = stage;
+    step.before_stage = false;
+    step.asks = asks;
+  }
+  Step& last() { return recipe_.steps.back(); }
+
+  Ids lines(LineKind kind) const {
+    Ids ids;
+    for (const Line& line : recipe_.lines) {
+      if (line.kind == kind) ids.push_back(line.id);
+    }
+    return ids;
+  }
+  Ids salt_and_cure() const {
+    Ids ids = lines(LineKind::salt);
+    for (const Id& id : lines(LineKind::cure)) ids.push_back(id);
+    return ids;
+  }
+  static bool is_wine(const Line& line) { return line.material.find("wine") != std::string::npos; }
+  Ids additives(bool wine) const {
+    Ids ids;
+    for (const Line& line : recipe_.lines) {
+      if (line.kind == LineKind::additive && is_wine(line) == wine) ids.push_back(line.id);
+    }
+    return ids;
+  }
+  Ids dry_additives() const { return additives(false); }
+  Ids wines() const { return additives(true); }
 
   const Ports& ports_;
-  Recipe recipe_;
+  Recipe& recipe_;
 };
+
+Line made_line(const Ports& ports, const StarterLine& row) {
+  Line line;
+  line.id = make_id(ports);
+  line.kind = row.kind;
+  line.name = row.name;
+  line.material = row.material;
+  line.basis = row.kind == LineKind::meat ? Basis::percent_of_meat : Basis::g_per_kg;
+  line.amount = row.amount;
+  return line;
+}
+
+Stage made_stage(const Ports& ports, const StarterStage& row) {
+  Stage stage;
+  stage.id = make_id(ports);
+  stage.kind = row.kind;
+  stage.temperature = Celsius(row.celsius);
+  stage.sealed = !(row.humidity > 0.0);
+  if (!stage.sealed) stage.humidity = RelativeHumidity(row.humidity);
+  stage.days = Days(row.days);
+  if (row.until_loss > 0.0) stage.until_loss = row.until_loss;
+  return stage;
+}
+
+Recipe made_recipe(const Ports& ports, const StarterRow& row) {
+  Recipe recipe;
+  recipe.name = row.name;
+  recipe.product_class = row.product_class;
+  recipe.method = row.method;
+  recipe.mix = usual_mix();
+  recipe.casing = row.casing;
+  recipe.form = row.form;
+  recipe.casing_diameter = Metres(row.diameter_mm / 1000.0);
+  recipe.piece_length = Metres(row.length_mm / 1000.0);
+  recipe.skin_on = row.skin_on;
+  recipe.wanted_loss = row.wanted_loss;
+  if (row.wanted_ph > 0.0) recipe.wanted_ph = row.wanted_ph;
+  if (row.brine_g_per_kg > 0.0) {
+    recipe.brine = Brine{};
+    recipe.brine->g_per_kg = row.brine_g_per_kg;
+    recipe.brine->days = Days(row.brine_days);
+  }
+  for (const StarterLine& line : row.lines) recipe.lines.push_back(made_line(ports, line));
+  for (const StarterStage& stage : row.stages) recipe.stages.push_back(made_stage(ports, stage));
+  Method method(ports, recipe);
+  if (row.plate_mm > 0.0) {
+    method.minced(row.plate_mm, row.mix_minutes);
+  } else {
+    method.whole_muscle();
+  }
+  return recipe;
+}
 
 }  // namespace
 
 Recipe new_recipe(const Ports& ports) {
-  return Builder(ports, "", ProductClass::comminuted_dry)
-      .meat("Pork shoulder", "pork_shoulder", 1.0)
-      .salt(26.0)
-      .cure(kStarterNitritePpm)
-      .done();
+  Recipe recipe;
+  recipe.mix = usual_mix();
+  for (const StarterLine& line : {StarterLine{LineKind::meat, "Pork shoulder", "pork_shoulder", 1.0},
+                                  StarterLine{LineKind::salt, "Salt", "", 26.0},
+                                  StarterLine{LineKind::cure, "Cure 1", "", kStarterNitritePpm}}) {
+    recipe.lines.push_back(made_line(ports, line));
+  }
+  return recipe;
 }
 
 std::vector<Recipe> starter_recipes(const Ports& ports) {
   std::vector<Recipe> recipes;
-  recipes.push_back(Builder(ports, "Caraway salami", ProductClass::comminuted_dry)
-                        .hung(0.055, 0.35)
-                        .meat("Pork shoulder", "pork_shoulder", 0.75)
-                        .meat("Back fat", "pork_back_fat", 0.25)
-                        .salt(26.0)
-                        .cure(kStarterNitritePpm)
-                        .spice("Dextrose", "dextrose", 4.0)
-                        .spice("Caraway", "caraway", 2.5)
-                        .spice("Black pepper", "black_pepper", 3.0)
-                        .spice("Starter culture", "starter_culture", 0.2)
-                        .done());
-  recipes.push_back(Builder(ports, "Coriander and wine salami", ProductClass::comminuted_dry)
-                        .hung(0.060, 0.36)
-                        .meat("Beef chuck", "beef_chuck", 0.35)
-                        .meat("Pork butt", "pork_butt", 0.40)
-                        .meat("Back fat", "pork_back_fat", 0.25)
-                        .salt(27.0)
-                        .cure(kStarterNitritePpm)
-                        .spice("Dextrose", "dextrose", 4.0)
-                        .spice("Red wine", "red_wine", 15.0)
-                        .spice("Coriander seed", "coriander_seed", 2.0)
-                        .spice("Garlic", "garlic_fresh", 3.0)
-                        .spice("White pepper", "white_pepper", 2.0)
-                        .spice("Starter culture", "starter_culture", 0.2)
-                        .done());
-  recipes.push_back(Builder(ports, "Juniper loin", ProductClass::whole_muscle_dry)
-                        .hung(0.070, 0.35)
-                        .meat("Pork loin, lean", "pork_loin_lean", 1.0)
-                        .salt(28.0)
-                        .cure(kStarterNitritePpm)
-                        .spice("Juniper", "juniper", 2.0)
-                        .spice("Black pepper", "black_pepper", 3.0)
-                        .spice("Bay", "bay", 0.5)
-                        .done());
+  for (const StarterRow& row : minced_starters()) recipes.push_back(made_recipe(ports, row));
+  for (const StarterRow& row : muscle_starters()) recipes.push_back(made_recipe(ports, row));
   return recipes;
 }
 

@@ -8,11 +8,12 @@
 
 namespace saltrafter::recipe {
 
-// One meat line, salt at 26 g/kg and a cure line at 120 mg/kg with a 6.25 % mix; ids from `ports`.
+// One meat line, salt at 26 g/kg and a cure line at 110 mg/kg with a 6.25 % mix; ids from `ports`.
 Recipe new_recipe(const Ports& ports);
 
-// Two salami and one whole muscle, each within the strictest limits of the tables for ingoing nitrite.
-// Amounts are common practice (choice), the ids of their lines come from `ports`.
+// Twelve, each with its method and stages: five minced (three salami, a stick, a spread), seven whole muscles
+// (in the bag, in the salt box, in a brine). Each is within the strictest limits of the tables for ingoing
+// nitrite. Amounts are common practice (choice), ids come from `ports`.
 std::vector<Recipe> starter_recipes(const Ports& ports);
 
 }  // namespace saltrafter::recipe

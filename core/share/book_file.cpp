@@ -53,15 +53,8 @@ Result<Record> read_one(const Node& node, const std::string& path) {
   if (read.value().read_only()) return read;
   // Checked on the tree of the file, so that a fault names the file's own line.
   const Node& data = *node.find("data");
-  std::optional<Error> fault;
-  if (record.kind == book::Kind::recipe) {
-    const auto value = book::decode_recipe(data, path + "/data");
-    if (!value.ok()) fault = value.error();
-  } else if (record.kind == book::Kind::batch) {
-    const auto value = book::decode_batch(data, path + "/data");
-    if (!value.ok()) fault = value.error();
-  }
-  if (fault) return *fault;
+  const Result<Done> checked = book::check_data(record.kind, data, path + "/data");
+  if (!checked.ok()) return checked.error();
   return read;
 }
 

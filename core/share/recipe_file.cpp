@@ -31,24 +31,37 @@ recipe::Recipe glimpse(const Node& node) {
   return recipe;
 }
 
+// What belongs to the maker and not to the recipe: whose packet the mix is, and what the recipe was before.
+void leave_out_own(recipe::Recipe& recipe, Node& data) {
+  recipe.mix.supply.clear();
+  data.erase("revisions");
+}
+
 void make_plain(recipe::Recipe& recipe) {
   recipe.name = plain_line(recipe.name);
   recipe.note = plain_lines(recipe.note);
   recipe.mix.name = plain_line(recipe.mix.name);
-  for (recipe::Line& line : recipe.lines) line.name = plain_line(line.name);
+  recipe.casing = plain_line(recipe.casing);
+  for (recipe::Line& line : recipe.lines) {
+    line.name = plain_line(line.name);
+    line.material = plain_line(line.material);
+  }
+  for (recipe::Step& step : recipe.steps) step.words = plain_lines(step.words);
 }
 
 }  // namespace
 
 Result<std::string> write_recipe_file(const recipe::Recipe& recipe, std::string_view kept) {
-  const Result<Done> allowed = may_be_shared(recipe);
-  if (!allowed.ok()) return allowed.error();
   Node data = Node::object();
   if (!kept.empty()) {
     Result<Node> earlier = book::read_tree(kept, book::kRecordLimits);
     if (earlier.ok()) data = std::move(earlier).value();
   }
-  book::encode(recipe, data);
+  recipe::Recipe shared = recipe;
+  leave_out_own(shared, data);
+  const Result<Done> allowed = may_be_shared(shared);
+  if (!allowed.ok()) return allowed.error();
+  book::encode(shared, data);
   Node root = open_envelope(kRecipeFormat);
   root.set("recipe", std::move(data));
   return book::write_tree(root, book::TextForm::file);
@@ -75,8 +88,9 @@ Result<RecipeFile> read_recipe_file(std::string_view text) {
   } else {
     return recipe.error();
   }
-  make_plain(file.recipe);
   Node data = *node;
+  leave_out_own(file.recipe, data);
+  make_plain(file.recipe);
   if (recipe.ok()) book::encode(file.recipe, data);
   file.data = book::write_tree(data, book::TextForm::stored);
   return file;

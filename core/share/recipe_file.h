@@ -1,7 +1,9 @@
 // One recipe as a file that a friend can open.
 //
 // {"format":"saltrafter.recipe","schema":1,"minReader":1,"recipe":{...}}, UTF-8, two spaces a level, members in a
-// fixed order. What a program does not know it keeps and writes back.
+// fixed order. What a program does not know it keeps and writes back. Method, stages, own parts of lines and
+// packets of cultures go along; the maker's own does not: earlier revisions, and whose packet the curing mix
+// is, so that a friend binds it to a packet of their own. Neither is taken from a file that has it.
 #pragma once
 
 #include <string>

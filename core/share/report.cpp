@@ -20,11 +20,27 @@ Node report_root(Date today) {
   return root;
 }
 
-Node recipe_part(const recipe::Recipe& recipe, Grams meat, Date today, safety::Chosen chosen) {
+ReportMaker maker_of(const book::Book& book, safety::Chosen chosen) {
+  const book::Settings settings = book.settings();
+  ReportMaker maker;
+  maker.hands.supplies = book.supplies();
+  maker.hands.scales = settings.scales;
+  maker.chosen = chosen != safety::Chosen::not_chosen ? chosen : settings.chosen;
+  maker.own = settings.own_limits;
+  return maker;
+}
+
+// Nothing here asks a clock: what is judged by the hour is judged as it stands when the day ends in UTC.
+std::int64_t end_of(Date day) {
+  constexpr std::int64_t kDayMs = 86400000;
+  return (static_cast<std::int64_t>(day.time_since_epoch().count()) + 1) * kDayMs;
+}
+
+Node sheet_part(const recipe::Recipe& recipe, const Result<recipe::Sheet>& sheet,
+                const recipe::Working& working, const safety::Evidence& evidence, const ReportMaker& maker,
+                Date today) {
   Node node = Node::object();
   put_text(node, "name", recipe.name);
-  recipe::Working working;
-  const Result<recipe::Sheet> sheet = recipe::scale(recipe, meat, &working);
   if (!sheet.ok()) {
     node.set("error", error_node(sheet.error()));
     return node;
@@ -34,13 +50,32 @@ Node recipe_part(const recipe::Recipe& recipe, Grams meat, Date today, safety::C
   node.set("composition", composition_node(sheet.value().composition));
   put(node, "wanted_loss_share", recipe.wanted_loss);
   node.set("finished", composition_node(recipe::finished(sheet.value(), recipe.wanted_loss)));
-  node.set("findings", findings_node(safety::findings(recipe, sheet.value(), chosen, today)));
+  safety::Subject subject;
+  subject.recipe = &recipe;
+  subject.sheet = &sheet.value();
+  subject.evidence = evidence;
+  subject.chosen = maker.chosen;
+  subject.own = maker.own;
+  subject.today = today;
+  subject.now_utc_ms = end_of(today);
+  node.set("findings", findings_node(safety::findings(subject)));
   return node;
 }
 
-Node batch_part(const plan::Batch& batch, Date today, safety::Chosen chosen) {
-  Node node = recipe_part(batch.made_from, batch.meat, today, chosen);
+Node recipe_part(const recipe::Recipe& recipe, Grams meat, const ReportMaker& maker, Date today) {
+  recipe::Working working;
+  const Result<recipe::Sheet> sheet = recipe::scale(recipe, meat, &working, maker.hands);
+  return sheet_part(recipe, sheet, working, {}, maker, today);
+}
+
+Node batch_part(const plan::Batch& batch, const ReportMaker& maker, Date today) {
+  recipe::Working working;
+  const Result<recipe::Sheet> sheet = plan::sheet_of(batch, maker.hands, &working);
+  Node node = sheet_part(batch.made_from, sheet, working, batch.evidence, maker, today);
   put_text(node, "name", batch.name);
+  put_text(node, "begun_on", iso_date(batch.begun_on));
+  node.set("hung", Node::of_boolean(batch.hung));
+  if (!batch.hung) return node;
   put_text(node, "hung_on", iso_date(batch.hung_on));
   Node pieces = Node::list();
   for (const plan::Piece& piece : batch.pieces) {
@@ -55,8 +90,8 @@ Node batch_part(const plan::Batch& batch, Date today, safety::Chosen chosen) {
   return node;
 }
 
-Result<drying::ForecastTask> forecast_of(const plan::Batch& batch, Date today) {
-  Result<drying::ForecastInput> input = plan::forecast_input(batch, today);
+Result<drying::ForecastTask> forecast_of(const plan::Batch& batch, const ReportMaker& maker, Date today) {
+  Result<drying::ForecastInput> input = plan::forecast_input(batch, today, maker.hands);
   if (!input.ok()) return input.error();
   return drying::ForecastTask::make(std::move(input).value());
 }
@@ -78,7 +113,7 @@ std::string errors_text(Date today, const Error& error) {
 }  // namespace
 
 ReportTask::ReportTask(const book::Book& book, Date today, const ReportOptions& options)
-    : today_(today), options_(options) {
+    : today_(today), maker_(maker_of(book, options.chosen)) {
   const book::Settings settings = book.settings();
   for (const Id& id : book.ids(book::Kind::recipe)) {
     rows_.push_back({id, book.recipe(id), book::meat_on_tray(settings, id), nullptr});
@@ -104,15 +139,15 @@ void ReportTask::step() {
   const bool is_recipe = at_ < recipes_;
   Node node;
   if (row.recipe != nullptr) {
-    node = recipe_part(*row.recipe, row.meat, today_, options_.chosen);
+    node = recipe_part(*row.recipe, row.meat, maker_, today_);
   } else if (row.batch != nullptr) {
-    node = batch_part(*row.batch, today_, options_.chosen);
+    node = batch_part(*row.batch, maker_, today_);
   } else {
     node = newer_node(is_recipe ? "recipe" : "batch", row.id);
   }
   put_text(node, "id", row.id.text);
-  if (row.batch != nullptr) {
-    Result<drying::ForecastTask> task = forecast_of(*row.batch, today_);
+  if (row.batch != nullptr && row.batch->hung) {
+    Result<drying::ForecastTask> task = forecast_of(*row.batch, maker_, today_);
     if (task.ok()) {
       forecast_ = std::move(task).value();
     } else {
@@ -174,7 +209,8 @@ FileReport report_of_file(std::string_view text, Date today, const ReportOptions
   }
   Node root = report_root(today);
   Node recipes = Node::list();
-  recipes.items.push_back(recipe_part(file.value().recipe, book::kFirstMeat, today, options.chosen));
+  const ReportMaker nobody{{}, options.chosen, {}};
+  recipes.items.push_back(recipe_part(file.value().recipe, book::kFirstMeat, nobody, today));
   root.set("recipes", std::move(recipes));
   return {true, book::write_tree(root, book::TextForm::file)};
 }

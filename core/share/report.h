@@ -21,12 +21,20 @@ namespace saltrafter::share {
 inline constexpr std::string_view kReportFormat = "saltrafter.report";
 
 struct ReportOptions {
-  safety::Chosen chosen = safety::Chosen::not_chosen;
+  safety::Chosen chosen = safety::Chosen::not_chosen;  // not chosen: what the book's settings say
 };
 
-// All recipes and batches of the book, ordered by id; a recipe for the meat on its tray, as the book has it. What
-// cannot be computed stands as an "error" in its place. Forecasts are run to their end, so it is a task: a step is
-// one record or one step of a forecast.
+// What the maker of a book has and goes by.
+struct ReportMaker {
+  recipe::Hands hands;
+  safety::Chosen chosen = safety::Chosen::not_chosen;
+  std::vector<safety::OwnLimit> own;
+};
+
+// All recipes and batches of the book, ordered by id; a recipe for the meat on its tray, as the book has it; a
+// batch on the weights put in, and with its drying where it hangs. What cannot be computed stands as an "error"
+// in its place. What is judged by the hour is judged for the end of `today` in UTC. Forecasts are run to their
+// end, so it is a task: a step is one record or one step of a forecast.
 class ReportTask : public Task {
  public:
   ReportTask(const book::Book& book, Date today, const ReportOptions& options = {});
@@ -46,7 +54,7 @@ class ReportTask : public Task {
     std::shared_ptr<const plan::Batch> batch;
   };
   Date today_;
-  ReportOptions options_;
+  ReportMaker maker_;
   std::vector<Row> rows_;  // recipes, then batches
   std::size_t recipes_ = 0;
   std::size_t at_ = 0;

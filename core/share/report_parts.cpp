@@ -86,12 +86,22 @@ std::string_view key_of(drying::Doubt doubt) {
   return {};
 }
 
+std::string_view key_of(safety::Stop stop) {
+  switch (stop) {
+    case safety::Stop::none: return "none";
+    case safety::Stop::with_reason: return "with_reason";
+    case safety::Stop::outright: return "outright";
+  }
+  return {};
+}
+
 std::string_view key_of(recipe::LineKind kind) {
   switch (kind) {
     case recipe::LineKind::meat: return "meat";
     case recipe::LineKind::salt: return "salt";
     case recipe::LineKind::cure: return "cure";
     case recipe::LineKind::additive: return "additive";
+    case recipe::LineKind::culture: return "culture";
   }
   return {};
 }
@@ -134,11 +144,15 @@ Node sheet_node(const recipe::Sheet& sheet) {
   put(node, "salt_wanted_g", sheet.salt_wanted.value);
   put(node, "salt_from_mix_g", sheet.salt_from_mix.value);
   put(node, "mix_g", sheet.mix.value);
+  put(node, "curing_base_g", sheet.curing_base.value);
+  put(node, "water_g", sheet.water.value);
+  put(node, "pieces", sheet.pieces);
   put(node, "nitrite_wanted_mg_per_kg", sheet.nitrite_wanted.value);
   put(node, "nitrite_mg_per_kg", sheet.nitrite.value);
   put(node, "nitrite_ion_mg_per_kg", sheet.nitrite_ion.value);
   put(node, "nitrate_mg_per_kg", sheet.nitrate.value);
   put(node, "nitrate_ion_mg_per_kg", sheet.nitrate_ion.value);
+  put(node, "ascorbate_mg_per_kg", sheet.ascorbate.value);
   if (sheet.too_salty) node.set("too_salty", error_node(*sheet.too_salty));
   if (sheet.refused) node.set("refused", error_node(*sheet.refused));
   Node lines = Node::list();
@@ -151,6 +165,8 @@ Node sheet_node(const recipe::Sheet& sheet) {
     put(row, "exact_g", line.exact.value);
     put(row, "weighed_g", line.weighed.value);
     put(row, "share_of_meat", line.share_of_meat);
+    if (line.each_g > 0.0) put(row, "each_g", line.each_g);
+    row.set("is_in", Node::of_boolean(line.is_in));
     row.set("parts_known", Node::of_boolean(line.parts_known));
     lines.items.push_back(std::move(row));
   }
@@ -172,6 +188,7 @@ Node composition_node(const recipe::Composition& composition) {
   put(node, "fat_g", composition.fat_g);
   put(node, "salt_g", composition.salt_g);
   put(node, "rest_g", composition.rest_g);
+  put(node, "sugar_g", composition.sugar_g);
   put(node, "moisture_protein_ratio", recipe::moisture_protein_ratio(composition));
   put(node, "water_phase_salt_share", recipe::water_phase_salt(composition));
   const Result<WaterActivity> brine = recipe::brine_activity_of_water_phase(recipe::water_phase_salt(composition));
@@ -187,17 +204,37 @@ Node findings_node(const std::vector<safety::Finding>& findings) {
     put_text(node, "row", finding.row);
     put_text(node, "level", safety::key_of(finding.level));
     node.set("decides", Node::of_boolean(finding.decides));
-    node.set("stop", Node::of_boolean(finding.stop));
+    node.set("stop", Node::of_boolean(safety::stops(finding)));
+    if (finding.stop != safety::Stop::none) put_text(node, "stop_kind", key_of(finding.stop));
+    if (!finding.about.text.empty()) put_text(node, "about", finding.about.text);
+    if (finding.own) node.set("own", Node::of_boolean(true));
     put_amount(node, "found", finding.found);
     put_amount(node, "limit", finding.limit);
     put_amount(node, "found_also", finding.found_also);
     put_amount(node, "limit_also", finding.limit_also);
     if (finding.margin) put(node, "margin" + (finding.limit ? unit_in_name(finding.limit->unit) : ""), *finding.margin);
+    if (finding.uncertainty > 0.0) {
+      put(node, "uncertainty" + (finding.limit ? unit_in_name(finding.limit->unit) : ""), finding.uncertainty);
+    }
     put_text(node, "source", finding.source);
     if (!finding.from.empty()) put_text(node, "from", finding.from);
+    if (finding.own) node.set("own", Node::of_boolean(true));
+    if (!finding.about.empty()) put_text(node, "about", finding.about.text);
+    if (!finding.advice.empty()) put_text(node, "advice", finding.advice);
+    for (const safety::Figure& figure : finding.figures) {
+      put(node, "figure." + figure.id + unit_in_name(figure.unit), figure.value);
+    }
     Node missing = Node::list();
     for (const std::string& id : finding.missing) missing.items.push_back(Node::of_text(id));
     node.set("missing", std::move(missing));
+    if (!finding.advice.empty()) put_text(node, "advice", finding.advice);
+    if (!finding.figures.empty()) {
+      Node figures = Node::object();
+      for (const safety::Figure& figure : finding.figures) {
+        put(figures, figure.id + unit_in_name(figure.unit), figure.value);
+      }
+      node.set("figures", std::move(figures));
+    }
     list.items.push_back(std::move(node));
   }
   return list;

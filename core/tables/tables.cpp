@@ -38,6 +38,11 @@ const Casing* find_casing(std::string_view key) { return find(casings(), key); }
 const Culture* find_culture(std::string_view key) { return find(cultures(), key); }
 const Organism* find_organism(std::string_view key) { return find(organisms(), key); }
 const Limit* find_limit(std::string_view id) { return find(limits(), id); }
+const DegreeHourClass* find_degree_hours(std::string_view key) { return find(degree_hours(), key); }
+const Freezing* find_freezing(std::string_view key) { return find(freezing(), key); }
+const Heating* find_heating(std::string_view key) { return find(heating(), key); }
+const CuringMethod* find_curing_method(std::string_view key) { return find(curing_methods(), key); }
+const SouringMethod* find_souring_method(std::string_view key) { return find(souring_methods(), key); }
 const Salt* find_salt(std::string_view key) { return find(salts(), key); }
 const Constant* find_constant(std::string_view key) { return find(constants(), key); }
 

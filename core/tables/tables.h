@@ -76,6 +76,8 @@ struct AllergenSet {
   constexpr AllergenSet with(Allergen allergen) const {
     return {static_cast<std::uint16_t>(bits | 1U << static_cast<unsigned>(allergen))};
   }
+
+  friend constexpr bool operator==(const AllergenSet&, const AllergenSet&) = default;
 };
 
 // Whatever else goes into a mix: mass shares 0..1 (what is missing to 1 is rest) and the usual amount.
@@ -87,6 +89,8 @@ struct Additive {
   double fat = 0.0;
   double salt = 0.0;  // sodium chloride
   Origin composition;
+  double sugar = 0.0;  // of the rest: what a culture can sour, as dextrose C6H12O6; of sucrose above 1
+  Origin sugar_origin;
   double usual_low = 0.0;  // g per kg of meat
   double usual_high = 0.0;
   Origin usual;
@@ -168,31 +172,155 @@ struct Organism {
   Origin temperature;
 };
 
-enum class Jurisdiction { us, eu, ca };
-enum class LimitClass { any, comminuted_dry, whole_muscle_dry };
-enum class Agent { nitrite, nitrate, nitrite_and_nitrate };
+enum class Jurisdiction {
+  us,
+  eu,
+  ca,
+  any,  // none's: trade practice, microbiology, a choice of this program
+};
+enum class LimitClass {
+  any,
+  comminuted_dry,
+  whole_muscle_dry,
+  comminuted_semi_dry,
+  minced,  // both comminuted ones
+};
+// What a limit is of. Its unit: mg/kg for curing salts and ascorbate; g/kg of meat for salt; a share 0..1 for
+// salt in the water phase; pH; a water activity; °C; days; a ratio.
+enum class Agent {
+  nitrite,
+  nitrate,
+  nitrite_and_nitrate,
+  ascorbate,
+  salt,
+  water_phase_salt,
+  water_activity,
+  ph,
+  temperature,
+  days,
+  moisture_protein_ratio,
+};
 enum class LimitBasis {
   ingoing,   // added, per mass of meat
-  residual,  // found in the product, through its life or as sold
+  residual,  // found in the product by analysis, through its life or as sold
+  finished,  // of the product at its wanted loss, by its composition
+  raw,       // of the meat before anything is added
+  centre,    // measured or computed in the middle of a piece
+  stage,     // of the stages as planned
 };
 enum class LimitSense { most, least };
 enum class Expressed {
-  sodium_salt,  // mg/kg of NaNO2 or NaNO3
+  sodium_salt,  // mg/kg of NaNO2 or NaNO3, of sodium ascorbate or erythorbate
   ion,          // mg/kg of NO2- or NO3-
+  acid,         // mg/kg of ascorbic or erythorbic acid
+  plain,        // what the agent says
 };
 
+// One figure that one rule of the findings goes by.
 struct Limit {
-  std::string_view id;  // "us.nitrite.comminuted.ingoing"
+  std::string_view id;  // "us.nitrite.comminuted_dry.ingoing"; kept for good, acknowledgements name it
   Jurisdiction jurisdiction = Jurisdiction::us;
   LimitClass product = LimitClass::any;
+  std::string_view rule;  // key of a rule of safety: "nitrite_ingoing"
+  std::string_view way;   // rows of one rule with one way hold together, other ways stand for it; "only"
   Agent agent = Agent::nitrite;
   LimitBasis basis = LimitBasis::ingoing;
   LimitSense sense = LimitSense::most;
-  Ppm value;
-  Expressed expressed = Expressed::sodium_salt;
+  double value = 0.0;
+  std::string_view unit;              // "mg/kg", "g/kg", "pH", "aw", "°C", "d"; empty for a ratio or a share
+  std::optional<double> near_margin;  // in `unit`; none: the usual one
+  Expressed expressed = Expressed::plain;
   std::string_view from;   // first day it holds, "2025-10-09"; empty: not stated
   std::string_view until;  // first day it no longer holds; empty: still does
   Origin origin;
+};
+
+enum class DegreeScheme {
+  us,  // degrees Fahrenheit above 60 F
+  ca,  // degrees Celsius above 15.6 C
+};
+enum class ClassReach {
+  below,    // holds where the highest temperature is under `highest`
+  through,  // under it or at it
+  open,     // above all
+};
+
+// How many degree-hours above `base` a mince may spend until its pH is down to `ph`, by the highest temperature
+// met on the way. Of one scheme the first row that reaches the temperature holds; all figures as printed, in `unit`.
+struct DegreeHourClass {
+  std::string_view key;  // "us.below_90"
+  DegreeScheme scheme = DegreeScheme::us;
+  std::string_view unit;  // degree-hours of the limit, "°F h"; base and highest are in its degrees
+  double base = 0.0;
+  double ph = 0.0;
+  Origin end;  // of base and pH
+  std::optional<double> highest;
+  ClassReach reach = ClassReach::open;
+  double limit = 0.0;
+  Origin origin;  // of highest and limit
+};
+
+enum class Parasite { trichinella, toxoplasma };
+enum class FrozenWhere {
+  chamber,  // the freezer's air; the time is that of the meat in it
+  core,     // the middle of the meat; the time counts from when it is that cold there
+};
+
+// How long pork stays at or below `temperature` before the parasite counts as killed.
+struct Freezing {
+  std::string_view key;  // "chamber.-15.group_1"
+  Parasite parasite = Parasite::trichinella;
+  FrozenWhere where = FrozenWhere::chamber;
+  Celsius temperature;
+  Metres thickness_over;  // of the piece or layer: over this, and at most
+  std::optional<Metres> thickness_most;
+  double value = 0.0;     // as printed, in `unit`
+  std::string_view unit;  // "d" or "h"
+  Origin origin;
+
+  constexpr Days lasts() const { return Days(unit == "h" ? value / 24.0 : value); }
+};
+
+// How long the middle of pork stays at or above `temperature` before Trichinella counts as killed.
+struct Heating {
+  std::string_view key;  // "core.130_f"
+  Celsius temperature;
+  double minutes = 0.0;  // 0: at once
+  Origin origin;
+};
+
+enum class CuredProduct { sausage, pepperoni, whole_muscle };
+
+// A published way to free pork of Trichinella by salt and drying. What it does not ask for is lacking.
+struct CuringMethod {
+  std::string_view key;  // "1.to_89"
+  CuredProduct product = CuredProduct::sausage;
+  std::string_view method;  // "1", as its publication has it
+  std::optional<Metres> particle_most;
+  std::optional<double> salt_least;  // share of the mix before stuffing, or of the meat of a whole piece
+  Metres diameter_over;              // at stuffing: over this, and at most
+  std::optional<Metres> diameter_most;
+  std::optional<double> smoke_hours;  // least
+  std::optional<Celsius> smoke_temperature;
+  std::optional<Days> cure_days;
+  std::optional<Celsius> cure_temperature;
+  Days drying_days;
+  Celsius drying_temperature;  // least
+  std::optional<Days> total_days;  // from the salting
+  Origin origin;
+};
+
+// Days after stuffing in which Trichinella was gone from a fermented sausage, by pH and salt.
+struct SouringMethod {
+  std::string_view key;  // "salt_1.3"
+  double ph_least = 0.0;
+  double ph_most = 0.0;
+  double salt_least = 0.0;  // share of the mix: from this on, and below
+  std::optional<double> salt_below;
+  Days days;
+  Origin origin;
+  Celsius temperature_least;  // of the coolest drying that was tried
+  Origin temperature_origin;
 };
 
 // A salt, and the part of it that a limit may be expressed in.
@@ -224,6 +352,11 @@ std::span<const Casing> casings();
 std::span<const Culture> cultures();
 std::span<const Organism> organisms();
 std::span<const Limit> limits();
+std::span<const DegreeHourClass> degree_hours();
+std::span<const Freezing> freezing();
+std::span<const Heating> heating();
+std::span<const CuringMethod> curing_methods();
+std::span<const SouringMethod> souring_methods();
 std::span<const Salt> salts();
 std::span<const Constant> constants();
 
@@ -235,6 +368,11 @@ const Casing* find_casing(std::string_view key);
 const Culture* find_culture(std::string_view key);
 const Organism* find_organism(std::string_view key);
 const Limit* find_limit(std::string_view id);
+const DegreeHourClass* find_degree_hours(std::string_view key);
+const Freezing* find_freezing(std::string_view key);
+const Heating* find_heating(std::string_view key);
+const CuringMethod* find_curing_method(std::string_view key);
+const SouringMethod* find_souring_method(std::string_view key);
 const Salt* find_salt(std::string_view key);
 const Constant* find_constant(std::string_view key);
 

@@ -5,6 +5,9 @@ namespace saltrafter::transport {
 
 namespace {
 
+constexpr int kLeastCells = 4;
+constexpr int kMostCells = 400;
+
 // v^(1/(m+1)); the three pure shapes without the general power, which costs most of a pass.
 double radius_of(double v, double m) {
   if (m == 1.0) {
@@ -22,14 +25,22 @@ double radius_of(double v, double m) {
 }  // namespace
 
 Result<Diffusion> Diffusion::make(const Shape& shape, const Volumes& volumes, double content) {
+  // The number of cells is checked below; what is no number of cells gets no such list.
+  const bool cells = shape.cells > 0 && shape.cells <= kMostCells;
+  const std::vector<double> contents(cells ? static_cast<std::size_t>(shape.cells) : 0, content);
+  return make(shape, volumes, contents);
+}
+
+Result<Diffusion> Diffusion::make(const Shape& shape, const Volumes& volumes,
+                                  std::span<const double> contents) {
   if (!(shape.index >= 0.0 && shape.index <= 2.0)) {
     return out_of_range("index", shape.index, 0.0, 2.0, "");
   }
   if (!(shape.outer_m > 0.0 && shape.outer_m <= 10.0)) {
     return out_of_range("outer_m", shape.outer_m, 0.0, 10.0, "m");
   }
-  if (shape.cells < 4 || shape.cells > 400) {
-    return out_of_range("cells", shape.cells, 4.0, 400.0, "");
+  if (shape.cells < kLeastCells || shape.cells > kMostCells) {
+    return out_of_range("cells", shape.cells, kLeastCells, kMostCells, "");
   }
   if (!(shape.grading >= 0.0 && shape.grading <= 4.0)) {
     return out_of_range("grading", shape.grading, 0.0, 4.0, "");
@@ -40,16 +51,20 @@ Result<Diffusion> Diffusion::make(const Shape& shape, const Volumes& volumes, do
   if (!(volumes.moving_m3_kg >= 0.0 && volumes.moving_m3_kg <= 1.0)) {
     return out_of_range("moving_m3_kg", volumes.moving_m3_kg, 0.0, 1.0, "m3/kg");
   }
-  if (!(content >= 0.0 && content <= 100.0)) {
-    return out_of_range("content", content, 0.0, 100.0, "kg/kg");
+  const auto n = static_cast<std::size_t>(shape.cells);
+  if (contents.size() != n) {
+    return out_of_range("contents", static_cast<double>(contents.size()), shape.cells, shape.cells, "");
+  }
+  for (const double content : contents) {
+    if (!(content >= 0.0 && content <= 100.0)) {
+      return out_of_range("content", content, 0.0, 100.0, "kg/kg");
+    }
   }
   Diffusion d;
-  const auto n = static_cast<std::size_t>(shape.cells);
   d.m_ = shape.index;
   d.volumes_ = volumes;
-  d.x_start_ = content;
-  d.surface_content_ = content;
-  d.x_.assign(n, content);
+  d.surface_content_ = contents.back();
+  d.x_.assign(contents.begin(), contents.end());
   d.x_before_ = d.x_;
   d.history_ = d.x_;
   for (auto* v : {&d.solids_, &d.face_m_, &d.node_m_, &d.face_area_, &d.conductance_, &d.upper_, &d.right_}) {
@@ -61,10 +76,12 @@ Result<Diffusion> Diffusion::make(const Shape& shape, const Volumes& volumes, do
     const double g = shape.grading;
     const double r_m = shape.outer_m * (g > 0.0 ? std::expm1(-g * share) / std::expm1(-g) : share);
     const double v = std::pow(r_m, d.m_ + 1.0);
-    d.solids_[j] = (v - v_inner) / (volumes.solid_m3_kg + content * volumes.moving_m3_kg);
+    d.solids_[j] = (v - v_inner) / (volumes.solid_m3_kg + contents[j] * volumes.moving_m3_kg);
     d.solids_kg_ += d.solids_[j];
     v_inner = v;
   }
+  const auto [least, most] = std::minmax_element(contents.begin(), contents.end());
+  d.x_start_ = *least == *most ? *most : d.mean_content();  // the same everywhere: no rounding by the mean
   d.update_geometry();
   return d;
 }

@@ -49,6 +49,9 @@ class Diffusion {
   // A body with the same content everywhere. Errors: out_of_range for index, outer_m, cells, grading,
   // solid_m3_kg, moving_m3_kg, content (0..100).
   static Result<Diffusion> make(const Shape& shape, const Volumes& volumes, double content);
+  // A body that begins uneven: one content a cell, core first. Errors: the same, field "content" for any of
+  // them, and out_of_range "contents" where there are not as many as cells.
+  static Result<Diffusion> make(const Shape& shape, const Volumes& volumes, std::span<const double> contents);
 
   // One implicit step of dt_s > 0 seconds: second order in time by BDF2 with changing step, backward Euler for
   // the first step after `restart`; `passes` fixed-point passes over geometry, diffusivity and surface.

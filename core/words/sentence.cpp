@@ -44,7 +44,7 @@ std::vector<std::string_view> split_forms(std::string_view s) {
 
 class Expander {
  public:
-  Expander(const Language& language, std::initializer_list<Arg> args) : language_(language), args_(args) {}
+  Expander(const Language& language, std::span<const Arg> args) : language_(language), args_(args) {}
 
   void expand(std::string_view s) {
     std::size_t at = 0;
@@ -105,7 +105,7 @@ class Expander {
   }
 
   const Language& language_;
-  std::initializer_list<Arg> args_;
+  std::span<const Arg> args_;
   TextBuilder builder_;
   bool strong_ = false;
   int letters_ = 0;
@@ -130,9 +130,25 @@ Arg count(std::string_view name, int n) {
   return a;
 }
 
+std::optional<Id> find(std::string_view name) {
+  static constexpr std::string_view kNames[] = {
+#define SALTRAFTER_TEXT(id, english) #id,
+#include "core/words/english.inc"
+#undef SALTRAFTER_TEXT
+  };
+  for (std::size_t i = 0; i < std::size(kNames); ++i) {
+    if (kNames[i] == name) return static_cast<Id>(i);
+  }
+  return std::nullopt;
+}
+
 std::string_view pattern(Id id) { return kEnglish[static_cast<std::size_t>(id)]; }
 
 Text text(const Language& language, Id id, std::initializer_list<Arg> args) {
+  return text(language, id, std::span<const Arg>(args.begin(), args.size()));
+}
+
+Text text(const Language& language, Id id, std::span<const Arg> args) {
   Expander expander(language, args);
   expander.expand(pattern(id));
   return expander.take();

@@ -4,6 +4,8 @@
 #pragma once
 
 #include <initializer_list>
+#include <optional>
+#include <span>
 #include <string_view>
 
 #include "core/base/base.h"
@@ -38,6 +40,11 @@ Arg count(std::string_view name, int n);
 
 // The text of an id. An argument that the text wants and does not get shows as "{name?}".
 Text text(const Language& language, Id id, std::initializer_list<Arg> args = {});
+// The same with arguments that are only known as data; those that the text does not want are left out.
+Text text(const Language& language, Id id, std::span<const Arg> args);
+
+// The id of that name in the catalogue: ids of tables and of findings are names of texts.
+std::optional<Id> find(std::string_view name);
 
 // Id's text as it stands in the catalogue, for tests and translators.
 std::string_view pattern(Id id);

@@ -15,7 +15,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   if (slot.ok() && book::write_slot(slot.value()) != text) std::abort();
   // The same bytes as a payload of a slot that is whole.
   book::Slot whole;
-  whole.kind = size % 2 == 0 ? "recipe" : "batch";
+  constexpr const char* kKinds[] = {"recipe", "batch", "ingredient", "settings"};
+  whole.kind = kKinds[size % 4];
   whole.id.text = "aaaaaaaaaaaaaaaa";
   whole.edit.text = "bbbbbbbbbbbbbbbb";
   whole.edit_count = 1 + static_cast<int>(size % 3);

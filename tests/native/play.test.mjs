@@ -1,14 +1,19 @@
-// The main job in the desktop program's window, with a picture of each step.
+// The main job and the Shelf in the desktop program's window, with a picture of each step.
 import assert from 'node:assert/strict';
 import {readdirSync} from 'node:fs';
 import {join} from 'node:path';
 import {test} from 'node:test';
 import {display, readPicture, root, run, screensFolder} from './desktop.mjs';
 
-const journey = join(root, 'tests/journeys/first_batch.txt');
+const journeys = {first_batch: 'the main job', tables: 'the Shelf',
+  formulation: 'a recipe from its packet to a batch'};
 
-for (const [name, theme, size] of [['wide', 'paper', '1240x800'], ['narrow', 'cellar', '390x844']]) {
-  test(`the main job plays in a ${name} window`, async t => {
+for (const [name, theme, size, story] of [
+  ['wide', 'paper', '1240x800', 'first_batch'], ['narrow', 'cellar', '390x844', 'first_batch'],
+  ['tables-wide', 'cellar', '1240x800', 'tables'], ['tables-narrow', 'paper', '390x844', 'tables'],
+  ['formulation-wide', 'paper', '1440x900', 'formulation'], ['formulation-narrow', 'cellar', '390x844', 'formulation']]) {
+  test(`${journeys[story]} plays in a window, ${name}`, async t => {
+    const journey = join(root, `tests/journeys/${story}.txt`);
     const shots = screensFolder('native', name);
     const env = {DISPLAY: await display(t)};
     const {code, stdout, stderr} = await run(['--play', journey, '--shots', shots, '--size', size, '--theme', theme,

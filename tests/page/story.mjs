@@ -1,4 +1,4 @@
-// Plays the first batch with a visitor of any engine, and keeps a picture of each step, none of them blank.
+// Plays a journey with a visitor of any engine, and keeps a picture of each step, none of them blank.
 import assert from 'node:assert/strict';
 import {mkdirSync, rmSync} from 'node:fs';
 import {join} from 'node:path';
@@ -7,12 +7,12 @@ import {journey, Player, settled} from './journey.mjs';
 
 const looks = ['see', 'miss', 'note', 'changed'];
 
-// playStory(VISITOR, NAME): pictures go to build/screens/NAME. Ends the visitor.
-export async function playStory(visitor, name) {
+// playStory(VISITOR, NAME, JOURNEY): pictures go to build/screens/NAME. Ends the visitor.
+export async function playStory(visitor, name, story = 'first_batch') {
   const folder = join(screens, name);
   rmSync(folder, {recursive: true, force: true});
   mkdirSync(folder, {recursive: true});
-  const player = new Player(journey('first_batch'), visitor, async (step, number, error) => {
+  const player = new Player(journey(story), visitor, async (step, number, error) => {
     if (visitor.page.isClosed() || !error && looks.includes(step.verb)) return;
     await settled(visitor.page);
     const png = await visitor.page.screenshot({path: join(folder, `${String(number).padStart(2, '0')}.png`)});

@@ -37,4 +37,14 @@ for (const [size, options] of Object.entries(sizes)) {
     const visitor = await Visitor.start(browser, {options});
     await playStory(visitor, size);
   });
+
+  test(`the tables, own rows and rules, ${size}`, async () => {
+    const visitor = await Visitor.start(browser, {options});
+    await playStory(visitor, `tables-${size}`, 'tables');
+  });
+
+  test(`a recipe from its packet to a batch, ${size}`, async () => {
+    const visitor = await Visitor.start(browser, {options});
+    await playStory(visitor, `formulation-${size}`, 'formulation');
+  });
 }

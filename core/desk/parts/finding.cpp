@@ -87,11 +87,18 @@ bool finding(Page& page, const FindingRow& f) {
   const bool beside = !has_bar || found_width + bar_beside + 20.0 <= page.width();
   const Setting& found =
       set(c, f.found, type::text, page.width() - (beside && has_bar ? bar_beside + 20.0 : 0.0));
-  const Setting& remedy = set(c, f.remedy, type::text, page.width());
+  std::vector<const Setting*> beneath;
+  double beneath_height = 0.0;
+  std::string beneath_words;
+  for (const words::Text& text : f.beneath) {
+    beneath.push_back(&set(c, text, type::text, page.text_width()));
+    beneath_height += beneath.back()->height() + 4.0;
+    beneath_words += " " + text.plain();
+  }
   const double bar_line = has_bar && !beside ? 26.0 : 0.0;
   const double second = std::fmax(found.height(), has_bar && beside ? 25.0 : 0.0);
-  const double remedy_gap = remedy.lines.empty() ? 0.0 : 6.0;
-  const double inner = first + second + bar_line + remedy_gap + remedy.height();
+  const double beneath_gap = beneath.empty() ? 0.0 : 6.0;
+  const double inner = first + second + bar_line + beneath_gap + beneath_height;
   const Rect rect = page.take(inner + 25.0);
   Node node;
   if (f.key) node.id = f.key->value();
@@ -99,7 +106,7 @@ bool finding(Page& page, const FindingRow& f) {
   node.name = f.rule.plain();
   node.verbatim = f.rule.verbatim();
   node.value = word.plain();
-  node.description = f.found.plain() + (f.remedy.empty() ? "" : " ") + f.remedy.plain();
+  node.description = f.found.plain() + beneath_words;
   const bool pressed = page.row_ground(std::move(node), rect).pressed;
   double y = rect.y + 12.0;
   draw(c, rule, rect.x, y);
@@ -115,8 +122,11 @@ bool finding(Page& page, const FindingRow& f) {
   } else if (f.level == Level::not_known) {
     c.dashes(bar_x, bar_y, bar_x + bar_width, bar_y, c.colour(Ink::soft), 2.0, 3.0, 6.0);
   }
-  y += second + bar_line + remedy_gap;
-  draw(c, remedy, rect.x, y);
+  y += second + bar_line + beneath_gap;
+  for (const Setting* setting : beneath) {
+    draw(c, *setting, rect.x, y);
+    y += setting->height() + 4.0;
+  }
   return pressed;
 }
 

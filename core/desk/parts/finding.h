@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "core/desk/parts/rows.h"
 
@@ -26,7 +27,7 @@ struct FindingRow {
   std::optional<Key> key;  // pressing it opens its rule, source and working: the screen's business
   words::Text rule;        // "Ingoing nitrite"
   words::Text found;       // "150 mg/kg, at most 156"
-  words::Text remedy;      // what to do, beneath
+  std::vector<words::Text> beneath;  // what to do, whose rule it is: a paragraph each
   Level level = Level::not_known;
   std::optional<LimitBar> bar;
 };

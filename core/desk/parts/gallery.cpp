@@ -141,7 +141,7 @@ void some_findings(Page& page) {
   finding(
       page,
       {key / "f2", nitrite, found("150\u2009mg/kg", "156"), {}, Level::near, bar_from_zero(150, 156, true)});
-  finding(page, {key / "f3", nitrite, found("171\u2009mg/kg", "156"), text(l, Say::gallery_remedy),
+  finding(page, {key / "f3", nitrite, found("171\u2009mg/kg", "156"), {text(l, Say::gallery_remedy)},
                  Level::not_met, bar_from_zero(171, 156, true)});
   finding(page, {std::nullopt,
                  text(l, Say::gallery_sugar),

@@ -1,5 +1,7 @@
 #include "core/desk/parts/prose.h"
 
+#include <cmath>
+
 namespace saltrafter::parts {
 
 void heading(Page& page, const words::Text& text, const words::Text& aside) {
@@ -55,6 +57,29 @@ void over_heading(Page& page, const words::Text& text) {
   page.space(16.0);
   page.paragraph(text, type::soft);
   page.hold(0.0);
+}
+
+void huge_figure(Page& page, const words::Text& name, const words::Text& figure, const words::Text& facts) {
+  Canvas& c = page.canvas();
+  page.space(8.0);
+  const Style style = fitting(c, figure, type::weigh, page.width(), 30.0);
+  const double figure_width = width_of(c, figure, style);
+  const bool beside = longest_word(c, name, type::second) + figure_width + 24.0 <= page.width();
+  const double room = page.width() - (beside ? figure_width + 24.0 : 0.0);
+  const Setting& said = set(c, name, type::second, room);
+  const Setting& fact = set(c, facts, type::soft, room);
+  const Setting& large = set(c, figure, style, page.width());
+  const double words_height = said.height() + fact.height();
+  const Rect rect = page.take(beside ? std::fmax(words_height, large.height()) : words_height + 8.0 + large.height());
+  page.say(name, Role::heading, Rect{rect.x, rect.y, said.width, said.height()}, 2);
+  draw(c, said, rect.x, rect.y);
+  page.say(facts, Role::text, Rect{rect.x, rect.y + said.height(), fact.width, fact.height()});
+  draw(c, fact, rect.x, rect.y + said.height());
+  const double y = beside ? rect.y : rect.y + words_height + 8.0;
+  const double x = beside ? rect.right() - large.width : rect.x;
+  page.say(figure, Role::text, Rect{x, y, large.width, large.height()});
+  draw(c, large, x, y);
+  page.space(8.0);
 }
 
 void rule(Page& page) {

@@ -166,6 +166,9 @@ class Row {
           return false;
         }
         code_ += cpp_text(text);
+        if (!column.detail.empty() && !holds_word(column.detail, text)) {
+          return fail(name + " is the unknown word \"" + text + "\"");
+        }
         return !text.empty() || fail("empty " + name);
       case ColumnKind::word:
         if (!take_text(name, text)) {
@@ -207,6 +210,10 @@ class Row {
         code_ += cpp_text(text == "1" ? "" : text);
         return is_unit(text) || fail("unknown unit \"" + text + "\"");
       case ColumnKind::plain:
+        if (column.may_lack && row_.contains(name) && row_[name].is_null()) {
+          code_ += "std::nullopt";
+          return true;
+        }
         if (!take_number(name, value)) {
           return false;
         }

@@ -6,6 +6,8 @@ namespace {
 using K = ColumnKind;
 
 constexpr std::string_view kDegrees = "\u00B0C";
+constexpr std::string_view kCelsiusHours = "\u00B0C h";
+constexpr std::string_view kFahrenheitHours = "\u00B0F h";
 
 constexpr Column share(std::string_view name) { return {K::number, name, "", "", "1", 0.0, 1.0, true}; }
 constexpr Column word(std::string_view name, std::string_view type, std::string_view words) {
@@ -43,6 +45,8 @@ constexpr Column kAdditives[] = {key("key"),
                                  share("fat"),
                                  share("salt"),
                                  origin(),
+                                 {K::number, "sugar", "", "", "1", 0.0, 1.1},
+                                 origin("sugar_"),
                                  {K::number, "usual_low", "", "", "g/kg", 0.0, 1000.0},
                                  {K::number, "usual_high", "", "", "g/kg", 0.0, 1000.0},
                                  origin("usual_"),
@@ -93,17 +97,82 @@ constexpr Column kOrganisms[] = {key("key"),
                                  celsius("least_temperature"),
                                  origin("temperature_")};
 
-constexpr Column kLimits[] = {key("id"),
-                              word("jurisdiction", "Jurisdiction", "us eu ca"),
-                              word("product", "LimitClass", "any comminuted_dry whole_muscle_dry"),
-                              word("agent", "Agent", "nitrite nitrate nitrite_and_nitrate"),
-                              word("basis", "LimitBasis", "ingoing residual"),
-                              word("sense", "LimitSense", "most least"),
-                              {K::typed, "value", "", "Ppm", "mg/kg", 0.0, 1e6},
-                              word("expressed", "Expressed", "sodium_salt ion"),
-                              day("from"),
-                              day("until"),
-                              origin()};
+constexpr std::string_view kRules =
+    "nitrite_ceiling nitrite_ingoing nitrite_residual nitrate_ingoing nitrate_residual cure_ingoing cure_residual "
+    "ascorbate_ingoing nitrate_in_short mix_as_packet mix_confused acid_with_nitrite least_salt salt_in_water "
+    "cure_time meat_ph staging cold_until_salted sealing fermentation parasites kill_not_shown listeria "
+    "moisture_protein_ratio water_activity keeps species";
+
+constexpr Column kLimits[] = {
+    key("id"),
+    word("jurisdiction", "Jurisdiction", "us eu ca any"),
+    word("product", "LimitClass", "any comminuted_dry whole_muscle_dry comminuted_semi_dry minced"),
+    {K::text, "rule", kRules, "", ""},
+    text("way"),
+    word("agent", "Agent",
+         "nitrite nitrate nitrite_and_nitrate ascorbate salt water_phase_salt water_activity ph temperature days "
+         "moisture_protein_ratio"),
+    word("basis", "LimitBasis", "ingoing residual finished raw centre stage"),
+    word("sense", "LimitSense", "most least"),
+    {K::plain, "value", "", "", ""},
+    {K::unit, "unit", "", "", ""},
+    {K::plain, "near_margin", "", "", "", 0.0, 0.0, false, true},
+    word("expressed", "Expressed", "sodium_salt ion acid plain"),
+    day("from"),
+    day("until"),
+    origin()};
+
+// Base, class and limit are written in the unit of their scheme.
+constexpr Column kDegreeHours[] = {key("key"),
+                                   word("scheme", "DegreeScheme", "us ca"),
+                                   {K::unit, "unit", "", "", ""},
+                                   {K::plain, "base", "", "", ""},
+                                   {K::plain, "ph", "", "", ""},
+                                   origin("end_"),
+                                   {K::plain, "highest", "", "", "", 0.0, 0.0, false, true},
+                                   word("reach", "ClassReach", "below through open"),
+                                   {K::plain, "limit", "", "", ""},
+                                   origin()};
+
+constexpr Column kFreezing[] = {key("key"),
+                                word("parasite", "Parasite", "trichinella toxoplasma"),
+                                word("where", "FrozenWhere", "chamber core"),
+                                {K::typed, "temperature", "", "Celsius", kDegrees, -60.0, 0.0},
+                                {K::typed, "thickness_over", "", "Metres", "m", 0.0, 2.0},
+                                {K::typed, "thickness_most", "", "Metres", "m", 0.01, 2.0, false, true},
+                                {K::plain, "value", "", "", ""},
+                                {K::unit, "unit", "", "", ""},
+                                origin()};
+
+constexpr Column kHeating[] = {
+    key("key"), celsius("temperature"), {K::number, "minutes", "", "", "min", 0.0, 10000.0}, origin()};
+
+constexpr Column kCuringMethods[] = {
+    key("key"),
+    word("product", "CuredProduct", "sausage pepperoni whole_muscle"),
+    text("method"),
+    {K::typed, "particle_most", "", "Metres", "m", 0.001, 0.1, false, true},
+    {K::number, "salt_least", "", "", "1", 0.0, 0.20, false, true},
+    {K::typed, "diameter_over", "", "Metres", "m", 0.0, 0.5},
+    {K::typed, "diameter_most", "", "Metres", "m", 0.005, 0.5, false, true},
+    {K::number, "smoke_hours", "", "", "h", 0.0, 1000.0, false, true},
+    {K::typed, "smoke_temperature", "", "Celsius", kDegrees, 0.0, 100.0, false, true},
+    {K::typed, "cure_days", "", "Days", "d", 0.0, 365.0, false, true},
+    {K::typed, "cure_temperature", "", "Celsius", kDegrees, 0.0, 30.0, false, true},
+    {K::typed, "drying_days", "", "Days", "d", 0.5, 365.0},
+    {K::typed, "drying_temperature", "", "Celsius", kDegrees, 0.0, 100.0},
+    {K::typed, "total_days", "", "Days", "d", 0.5, 730.0, false, true},
+    origin()};
+
+constexpr Column kSouringMethods[] = {key("key"),
+                                      {K::number, "ph_least", "", "", "1", 3.0, 8.0},
+                                      {K::number, "ph_most", "", "", "1", 3.0, 8.0},
+                                      {K::number, "salt_least", "", "", "1", 0.0, 0.20},
+                                      {K::number, "salt_below", "", "", "1", 0.0, 0.20, false, true},
+                                      {K::typed, "days", "", "Days", "d", 0.5, 365.0},
+                                      origin(),
+                                      celsius("temperature_least"),
+                                      origin("temperature_")};
 
 constexpr Column kSalts[] = {key("key"),
                              {K::number, "molar_mass", "", "", "g/mol", 1.0, 1000.0},
@@ -127,6 +196,11 @@ constexpr Table kTables[] = {
     {"cultures", "Culture", kCultures},
     {"organisms", "Organism", kOrganisms},
     {"limits", "Limit", kLimits},
+    {"degree_hours", "DegreeHourClass", kDegreeHours},
+    {"freezing", "Freezing", kFreezing},
+    {"heating", "Heating", kHeating},
+    {"curing_methods", "CuringMethod", kCuringMethods},
+    {"souring_methods", "SouringMethod", kSouringMethods},
     {"salts", "Salt", kSalts},
     {"constants", "Constant", kConstants},
 };
@@ -141,6 +215,7 @@ constexpr Unit kUnits[] = {
     {"mm", "m", 1.0, 1000.0},
     {"m", "m"},
     {"g/mol", "g/mol"},
+    {"mol/kg", "mol/kg"},
     {"kg/m3", "kg/m3"},
     {"kg/m", "kg/m"},
     {"m2/s", "m2/s"},
@@ -149,6 +224,14 @@ constexpr Unit kUnits[] = {
     {"K", "K"},
     {kDegrees, kDegrees},
     {"h", "h"},
+    {kCelsiusHours, kCelsiusHours},
+    {kFahrenheitHours, kFahrenheitHours},
+    {"mmol/kg", "mmol/kg"},
+    {"mmol/g", "mmol/g"},
+    {"d", "d"},
+    {"pH", "pH"},
+    {"aw", "aw"},
+    {"min", "min"},
     {"Pa m2 s/kg", "Pa m2 s/kg"},
     {"W/(m2 K)", "W/(m2 K)"},
 };

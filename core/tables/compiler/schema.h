@@ -9,7 +9,7 @@ namespace saltrafter::table_compiler {
 enum class ColumnKind {
   key,      // text, once in the table
   name,     // no column of the file: `detail` and the key, the id of a word
-  text,     // any text, not empty
+  text,     // any text, not empty; with `detail` one of the words in it
   word,     // one of the words in `detail`, which are the enumerators of `type`
   words,    // a list of such words, each once; stored as a <type>Set
   number,   // within low..high once stored in `unit`; the file's "columns" names the unit it is written in

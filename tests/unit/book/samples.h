@@ -49,6 +49,7 @@ inline plan::Batch batch(World& world, const Id& made_from, const recipe::Recipe
   out.made_from = recipe;
   out.meat = Grams(4200);
   out.hung_on = parse_iso_date("2026-11-01").value();
+  out.begun_on = out.hung_on;
   const Ports ports = world.ports();
   for (int i = 1; i <= 3; ++i) out.pieces.push_back({make_id(ports), i, Grams(1400.1 + i), Metres(0.055)});
   out.weighings.push_back({make_id(ports), out.pieces[0].id, parse_iso_date("2026-11-08").value(), Grams(1290.4)});

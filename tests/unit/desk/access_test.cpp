@@ -112,6 +112,49 @@ TEST_SUITE("desk/access") {
     }
   }
 
+  TEST_CASE("the pages of the Shelf are told as they are drawn") {
+    for (const auto& [width, height] : kSizes) {
+      CAPTURE(width);
+      CAPTURE(height);
+      Looker m(width, height);
+      m.open();
+      m.frames(12);
+      desk::Session& session = m.program->session();
+      m.go_to(Place::shelf);
+      const auto open = [&m, &session](desk::ShelfLeaf leaf, const std::string& what) {
+        session.open_shelf(leaf);
+        m.program->host().wake();
+        m.frames(4);
+        m.look(what);
+      };
+      open(desk::ShelfLeaf::tables, "the tables");
+      for (const auto& [table, row] : {std::pair<std::string, std::string>{"limits", "eu.nitrite.comminuted_dry.ingoing"},
+                                       {"additives", "black_pepper"},
+                                       {"organisms", "listeria"},
+                                       {"constants", "drying.d0_minced"},
+                                       {"curing_methods", "1.to_89"}}) {
+        session.view.table = table;
+        session.view.table_row = row;
+        open(desk::ShelfLeaf::table, table);
+        open(desk::ShelfLeaf::row, row);
+      }
+      open(desk::ShelfLeaf::supplies, "no supplies");
+      for (const recipe::SupplyKind kind : {recipe::SupplyKind::cut, recipe::SupplyKind::additive,
+                                            recipe::SupplyKind::curing_mix, recipe::SupplyKind::culture,
+                                            recipe::SupplyKind::casing}) {
+        session.new_supply(kind, {}, {});
+        m.program->host().wake();
+        m.frames(4);
+        m.look("an own row");
+        open(desk::ShelfLeaf::replaces, "what it stands in place of");
+      }
+      open(desk::ShelfLeaf::supplies, "supplies");
+      open(desk::ShelfLeaf::rules, "rules");
+      m.press(Role::button, "Add a limit");
+      m.look("a limit being added");
+    }
+  }
+
   TEST_CASE("a friend's file, a bad file, the path screen and a refused store are told too") {
     for (const auto& [width, height] : kSizes) {
       CAPTURE(width);

@@ -12,9 +12,10 @@ using desk::sample::text_of;
 
 namespace {
 
-// Plays the journey; `look` is called after each step while a program is open.
-void play(Machine& machine, const std::function<void(Machine&, const desk::Step&)>& look) {
-  auto steps = desk::read_journey(text_of("tests/journeys/first_batch.txt"));
+// Plays a journey; `look` is called after each step while a program is open.
+void play(Machine& machine, const std::function<void(Machine&, const desk::Step&)>& look,
+          const std::string& journey = "first_batch") {
+  auto steps = desk::read_journey(text_of("tests/journeys/" + journey + ".txt"));
   REQUIRE(steps.ok());
   const std::vector<desk::Step> all = steps.value();
   REQUIRE(all.size() > 40);
@@ -157,6 +158,45 @@ TEST_SUITE("desk/story") {
   TEST_CASE("the main job plays on a narrow screen, and nothing is cut at its sides") {
     Machine machine(390.0, 844.0);
     play(machine, check_width);
+  }
+
+  TEST_CASE("the Shelf plays on a wide screen, and each text of it comes from the catalogue") {
+    Machine machine(1440.0, 900.0);
+    int seen = 0;
+    play(
+        machine,
+        [&seen](Machine& m, const desk::Step& step) {
+          const desk::View& view = m.program->session().view;
+          // The Shelf's own page holds the licences, which are in English in every language.
+          if (view.place == desk::Place::shelf && view.shelf != desk::ShelfLeaf::shelf) check_words(m, step, seen);
+        },
+        "tables");
+    CHECK(seen > 1000);
+  }
+
+  TEST_CASE("the Shelf plays on a narrow screen, and nothing is cut at its sides") {
+    Machine machine(390.0, 844.0);
+    play(machine, check_width, "tables");
+  }
+
+  TEST_CASE("a recipe goes from its packet to a batch on a narrow screen, and nothing is cut at its sides") {
+    Machine machine(390.0, 844.0);
+    play(machine, check_width, "formulation");
+  }
+
+  TEST_CASE("on a wide screen each text of that way comes from the catalogue") {
+    Machine machine(1440.0, 900.0);
+    int seen = 0;
+    play(
+        machine,
+        [&seen](Machine& m, const desk::Step& step) {
+          const desk::View& view = m.program->session().view;
+          // What comes in with a step is named in the maker's own words, beneath the step.
+          const bool steps = view.place == desk::Place::rails && view.rails == desk::RailsLeaf::steps;
+          if (!steps) check_words(m, step, seen);
+        },
+        "formulation");
+    CHECK(seen > 1000);
   }
 
   TEST_CASE("a forecast cut into the shortest slices has the same bytes") {

@@ -18,7 +18,7 @@ TEST_SUITE("desk/whereabouts") {
     view.place = Place::bench;
     view.recipe.text = "abcdefghijklmnop";
     CHECK(address_of(view) == "bench/abcdefghijklmnop");
-    view.hanging = true;
+    view.bench = desk::BenchLeaf::hang;
     CHECK(address_of(view) == "bench/abcdefghijklmnop/hang");
     view.batch.text = "ponmlkjihgfedcba";
     view.piece.text = "aaaaaaaaaaaaaaaa";
@@ -26,6 +26,8 @@ TEST_SUITE("desk/whereabouts") {
     view.place = Place::rails;
     CHECK(address_of(view) == "rails/ponmlkjihgfedcba/aaaaaaaaaaaaaaaa");
     for (const char* address : {"round", "bench", "bench/abcdefghijklmnop", "bench/abcdefghijklmnop/hang",
+                                "bench/abcdefghijklmnop/line/ponmlkjihgfedcba", "bench/abcdefghijklmnop/method",
+                                "rails/ponmlkjihgfedcba/readings", "rails/ponmlkjihgfedcba/standing",
                                 "rails/ponmlkjihgfedcba", "rails/ponmlkjihgfedcba/aaaaaaaaaaaaaaaa", "air", "shelf"}) {
       CAPTURE(address);
       const auto there = view_at(address, View{});
@@ -35,7 +37,7 @@ TEST_SUITE("desk/whereabouts") {
     CHECK(address_of(*view_at("rails/no such id", View{})) == "rails");
     // What is open in another place stays open there.
     CHECK(view_at("air", view)->recipe == view.recipe);
-    for (const char* address : {"", "/", "cellar", "bench/a/b/c", "Bench"}) CHECK_FALSE(view_at(address, view));
+    for (const char* address : {"", "/", "cellar", "bench/a/b/c/d", "Bench"}) CHECK_FALSE(view_at(address, view));
   }
 
   TEST_CASE("place, scroll and half-typed input are there again after a reload, and nothing half typed was taken") {

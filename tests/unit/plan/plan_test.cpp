@@ -42,7 +42,9 @@ Batch batch() {
 
 TEST_CASE("a mix is split into equal pieces of about 40 cm that add to it") {
   // 55 mm and 1050 kg/m3: 0.998 kg to 40 cm.
-  for (const auto& [mix_g, count] : {std::pair(4350.0, 4), std::pair(4600.0, 5), std::pair(300.0, 1)}) {
+  for (const auto& row : {std::pair(4350.0, 4), std::pair(4600.0, 5), std::pair(300.0, 1)}) {
+    const double mix_g = row.first;
+    const int count = row.second;
     CAPTURE(mix_g);
     const std::vector<Piece> pieces = split_into_pieces(counting_ports(), Grams(mix_g), Metres(0.055));
     CHECK(static_cast<int>(pieces.size()) == count);
@@ -146,4 +148,72 @@ TEST_CASE("a batch whose recipe cannot be scaled has no forecast, and says why")
   const Result<drying::ForecastInput> input = forecast_input(b, kHung);
   REQUIRE_FALSE(input.ok());
   CHECK(input.error().field == "meat");
+}
+
+TEST_CASE("the sheet of a batch is scaled with the maker's hands and with what was put in for this batch") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  b.weighed = {{b.made_from.lines[0].id, Grams(1400.0), 0, ""}, {b.made_from.lines[2].id, Grams(51.0), 0, ""}};
+  recipe::Hands hands;
+  hands.scales.coarse_step = Grams(5.0);
+  hands.weighed = {{b.made_from.lines[0].id, Grams(1.0), 0, ""}};
+  recipe::Hands own = hands;
+  own.weighed = b.weighed;
+  recipe::Working working;
+  recipe::Working expected_working;
+  const recipe::Sheet sheet = sheet_of(b, hands, &working).value();
+  const recipe::Sheet expected = recipe::scale(b.made_from, b.meat, &expected_working, own).value();
+  CHECK(sheet.composition == expected.composition);
+  CHECK(sheet.total.value == expected.total.value);
+  CHECK(working.size() == expected_working.size());
+  REQUIRE(sheet.lines.size() == expected.lines.size());
+  for (std::size_t i = 0; i < sheet.lines.size(); ++i) {
+    CHECK(sheet.lines[i].weighed.value == expected.lines[i].weighed.value);
+    CHECK(sheet.lines[i].is_in == expected.lines[i].is_in);
+  }
+  CHECK(forecast_input(b, kHung, hands).value().composition == expected.composition);
+}
+
+TEST_CASE("a batch that does not hang yet has no forecast and no weighings, and says what is missing") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  REQUIRE(forecast_input(b, kHung).ok());
+  b.hung = false;
+  const Result<drying::ForecastInput> input = forecast_input(b, kHung);
+  REQUIRE_FALSE(input.ok());
+  CHECK(input.error().code == ErrorCode::missing);
+  CHECK(input.error().field == "hung_on");
+  const Result<Done> checked = check_weighing(b, weighing("x", "one", 5, 700.0), kHung + std::chrono::days(20));
+  REQUIRE_FALSE(checked.ok());
+  CHECK(checked.error().field == "hung_on");
+}
+
+TEST_CASE("a forecast takes form and kind of the recipe, and the batch's own air whatever stages are planned") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  b.air.temperature = Celsius(11.0);
+  recipe::Stage planned;
+  planned.temperature = Celsius(16.0);
+  planned.days = Days(5.0);
+  b.made_from.stages = {planned, planned};
+  using recipe::Form;
+  using recipe::ProductClass;
+  for (const auto& [form, expected] : {std::pair(Form::round, drying::Form::cylinder),
+                                       std::pair(Form::slab, drying::Form::slab_open),
+                                       std::pair(Form::slab_closed, drying::Form::slab_skin_closed)}) {
+    b.made_from.form = form;
+    CHECK(forecast_input(b, kHung).value().geometry.form == expected);
+  }
+  for (const auto& [product, expected] : {std::pair(ProductClass::comminuted_dry, drying::Kind::minced),
+                                          std::pair(ProductClass::comminuted_semi_dry, drying::Kind::minced),
+                                          std::pair(ProductClass::whole_muscle_dry, drying::Kind::whole_muscle)}) {
+    b.made_from.product_class = product;
+    CHECK(forecast_input(b, kHung).value().kind == expected);
+  }
+  const std::vector<drying::Stage> stages = forecast_input(b, kHung).value().stages;
+  REQUIRE(stages.size() == 1);
+  CHECK(stages[0].temperature.value == 11.0);
 }

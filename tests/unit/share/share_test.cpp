@@ -4,6 +4,7 @@
 #include <sstream>
 
 #include "core/share/share.h"
+#include "tests/unit/book/random_values.h"
 #include "tests/unit/book/samples.h"
 
 namespace saltrafter::share {
@@ -87,7 +88,7 @@ TEST_CASE("A bad recipe file gives one error that says what, where and what woul
       {replaced(good, "27.5", "1e999"), ErrorCode::out_of_range, "recipe/lines/2/amount_g_per_kg", 39, "1e308"},
       {replaced(good, "27.5", "27,5"), ErrorCode::not_json, "recipe/lines/2", 39, "JSON"},
       {replaced(good, "\"salt\"", "\"pepper\""), ErrorCode::unknown_value, "recipe/lines/2/kind", 35,
-       "meat, salt, cure, additive"},
+       "meat, salt, cure, additive, culture"},
       {replaced(good, "\"name\": \"Fennel", "\"name\": \"x\",\n    \"name\": \"Fennel"), ErrorCode::duplicate_key,
        "recipe/name", 7, ""},
       {replaced(good, "\"casing_diameter_m\": 0.055", "\"casing_diameter_m\": 55"), ErrorCode::out_of_range,
@@ -148,14 +149,95 @@ TEST_CASE("A recipe file of a newer schema opens for looking, understood or not"
   CHECK(glimpsed.value().recipe.name == "Fennel salami");
 }
 
+TEST_CASE("A random recipe goes to a friend whole, save whose packet the mix is, and comes back the same") {
+  book::sample::Dice dice(21);
+  int written = 0;
+  for (int i = 0; i < 300; ++i) {
+    CAPTURE(i);
+    const recipe::Recipe recipe = book::sample::random_recipe(dice);
+    const auto text = write_recipe_file(recipe);
+    if (!text.ok()) {
+      REQUIRE(text.error().code == ErrorCode::refused);
+      continue;
+    }
+    ++written;
+    const auto file = read_recipe_file(text.value());
+    REQUIRE_MESSAGE(file.ok(), file.error().field);
+    recipe::Recipe friends = recipe;
+    friends.mix.supply.clear();
+    // Line feeds are left out of names.
+    for (std::string* name : {&friends.name, &friends.mix.name, &friends.casing}) std::erase(*name, '\n');
+    for (recipe::Line& line : friends.lines) {
+      std::erase(line.name, '\n');
+      std::erase(line.material, '\n');
+    }
+    REQUIRE(file.value().recipe == friends);
+    const auto again = write_recipe_file(file.value().recipe, file.value().data);
+    REQUIRE(again.ok());
+    REQUIRE(read_recipe_file(again.value()).value().data == file.value().data);
+  }
+  CHECK(written > 250);
+}
+
+TEST_CASE("Neither revisions nor the maker's own packet go out with a recipe, nor come in with one") {
+  World world;
+  book::Book book(world.ports());
+  recipe::Recipe recipe = book::sample::recipe(world);
+  recipe.mix.supply = "bbbbbbbbbbbbbbbb";
+  const Id id = book::sample::add_recipe(book, recipe);
+  recipe.lines[2].amount = 29.0;
+  REQUIRE(book.apply(book::EditBuilder(book, "edit.salt").revise(id, recipe, "milder").done()).ok());
+  REQUIRE(book.find(id)->data.find("\"revisions\"") != std::string::npos);
+  const std::string text = write_recipe_file(*book.recipe(id), book.find(id)->data).value();
+  for (const char* own : {"revisions", "milder", "supply", "bbbbbbbbbbbbbbbb"}) {
+    CAPTURE(own);
+    CHECK(text.find(own) == std::string::npos);
+  }
+  // A file that somebody wrote with both.
+  std::string with = replaced(text, "\"note\":", "\"revisions\": [],\n    \"note\":");
+  with = replaced(with, "\"nitrite_share\"", "\"supply\": \"bbbbbbbbbbbbbbbb\",\n      \"nitrite_share\"");
+  const auto file = read_recipe_file(with);
+  REQUIRE(file.ok());
+  CHECK(file.value().recipe.mix.supply.empty());
+  CHECK(file.value().data.find("supply") == std::string::npos);
+  CHECK(file.value().data.find("revisions") == std::string::npos);
+}
+
+TEST_CASE("A recipe is written where its sheet may be used, whatever salt its nitrite is of") {
+  World world;
+  int refused = 0;
+  for (const double dose : {100.0, 400.0, 624.0, 625.0, 625.5, 900.0}) {
+    for (const bool potassium : {false, true}) {
+      recipe::Recipe recipe = book::sample::recipe(world);
+      recipe.mix.nitrite = 0.5;
+      recipe.mix.potassium_nitrite = potassium;
+      recipe.lines[3].amount = dose;
+      const auto sheet = recipe::scale(recipe, Grams(1000.0));
+      REQUIRE(sheet.ok());
+      const bool allowed = recipe::may_be_used(sheet.value()).ok();
+      CHECK(write_recipe_file(recipe).ok() == allowed);
+      if (!allowed) ++refused;
+    }
+  }
+  CHECK(refused >= 4);
+}
+
 TEST_CASE("Control characters and marks that turn text around do not come in with a friend's recipe") {
   World world;
   recipe::Recipe recipe = book::sample::recipe(world, "Sa\xE2\x80\xAElami\x01\n!");
   recipe.note = "one\ntwo\xE2\x81\xA6";
+  recipe.casing = "ho\x02g";
+  recipe.lines[0].material = "pork\x7F_shoulder";
+  recipe.steps.resize(1);
+  recipe.steps[0].id = make_id(world.ports());
+  recipe.steps[0].words = "co\x03ld\nhands\xE2\x80\xAE";
   const auto file = read_recipe_file(write_recipe_file(recipe).value());
   REQUIRE(file.ok());
   CHECK(file.value().recipe.name == "Salami!");
   CHECK(file.value().recipe.note == "one\ntwo");
+  CHECK(file.value().recipe.casing == "hog");
+  CHECK(file.value().recipe.lines[0].material == "pork_shoulder");
+  CHECK(file.value().recipe.steps[0].words == "cold\nhands");
   CHECK(file.value().data.find("Salami!") != std::string::npos);
 }
 
@@ -205,6 +287,69 @@ TEST_CASE("The kept sample files of schema 1 open for ever") {
   CHECK(book::record_of(read.value()).ok());
 }
 
+TEST_CASE("The kept sample files with method, stages and evidence open for ever and are written as they are") {
+  const std::string recipe_text = fixture("schema1.method.recipe.saltrafter.json");
+  const auto recipe = read_recipe_file(recipe_text);
+  REQUIRE(recipe.ok());
+  CHECK(recipe.value().recipe.steps.size() == 8);
+  CHECK(recipe.value().recipe.stages.size() == 3);
+  CHECK(recipe.value().recipe.wanted_ph == std::optional<double>(5.1));
+  CHECK(recipe.value().recipe.lines[6].packet->holds.value == 25.0);
+  CHECK(recipe.value().recipe.lines[4].parts->water_g == 0.86);
+  CHECK(recipe.value().recipe.mix.potassium_nitrite);
+  CHECK(write_recipe_file(recipe.value().recipe, recipe.value().data).value() == recipe_text);
+  const std::string book_text = fixture("schema1.method.book.saltrafter.json");
+  const auto file = read_book_file(book_text);
+  REQUIRE(file.ok());
+  World world;
+  world.now_ms = 1793700000000 + 86400000;  // the day on which it was saved
+  book::Book book(world.ports(), "", file.value().records);
+  CHECK(write_book_file(book) == book_text);
+  CHECK(book.supplies().size() == 3);
+  CHECK(book.settings().chosen == safety::Chosen::eu);
+  CHECK(book.settings().own_limits.size() == 2);
+  int revisions = 0;
+  for (const Id& id : book.ids(book::Kind::recipe)) revisions += static_cast<int>(book.revisions(id).size());
+  CHECK(revisions == 1);
+  int hung = 0;
+  for (const Id& id : book.ids(book::Kind::batch)) {
+    const plan::Batch batch = *book.batch(id);
+    hung += batch.hung ? 1 : 0;
+    CHECK(batch.evidence.readings.size() == (batch.hung ? 5 : 0));
+    CHECK(batch.weighed.size() == (batch.hung ? 4 : 2));
+    // Put back as it was read, nothing changes.
+    CHECK(book.apply(book::EditBuilder(book, "edit.same").put(id, batch).done()).ok());
+    CHECK(book.find(id)->stamps.empty());
+  }
+  CHECK(hung == 1);
+  CHECK(write_book_file(book) == book_text);
+  const auto slot = book::read_slot(fixture("schema1.method.slot"));
+  REQUIRE(slot.ok());
+  CHECK(book::record_of(slot.value()).ok());
+}
+
+TEST_CASE("A fault in any typed record of a book file is named by its path and line") {
+  const std::string good = fixture("schema1.method.book.saltrafter.json");
+  struct Row {
+    const char* from;
+    const char* to;
+    const char* field_end;
+  };
+  for (const Row& row : {Row{"\"kind\": \"casing\"", "\"kind\": \"sack\"", "/data/kind"},
+                         Row{"\"rules\": \"eu\"", "\"rules\": \"uk\"", "/data/rules"},
+                         Row{"\"until\": \"2026-", "\"until\": \"x", "/data/revisions/0/until"},
+                         Row{"\"value_aw\"", "\"value_ph\"", "/data/evidence/readings/4/value_ph"}}) {
+    CAPTURE(row.from);
+    const auto bad = read_book_file(replaced(good, row.from, row.to));
+    REQUIRE_FALSE(bad.ok());
+    const std::string& field = bad.error().field;
+    const std::string end = row.field_end;
+    CHECK(field.rfind("records/", 0) == 0);
+    CHECK((field.size() > end.size() && field.compare(field.size() - end.size(), end.size(), end) == 0));
+    CHECK(book::found_in_text(bad.error()).line > 1);
+  }
+}
+
 TEST_CASE("File names keep to letters, digits, space, line and hyphen") {
   CHECK(file_name("Fennel salami", "recipe") == "Fennel salami.saltrafter.json");
   CHECK(file_name("../../etc/passwd", "recipe") == "etc-passwd.saltrafter.json");
@@ -248,6 +393,18 @@ TEST_CASE("The report holds the sheet, the findings and the forecast, twice the 
   CHECK(one.find("sheet")->find("meat_g")->number == 4200.125);
   CHECK(one.find("workings")->find("nitrite.ingoing_mg_per_kg") != nullptr);
   CHECK(one.find("findings")->items.size() > 3);
+  int packets = 0;
+  for (const book::Node& finding : one.find("findings")->items) {
+    if (finding.find("rule")->text != "mix_as_packet") continue;
+    ++packets;
+    REQUIRE(finding.find("advice") != nullptr);
+    CHECK(finding.find("advice")->text == "bind_mix");
+    REQUIRE(finding.find("about") != nullptr);
+    CHECK(finding.find("stop_kind") == nullptr);
+  }
+  CHECK(packets == 1);
+  REQUIRE(one.find("findings")->items[0].find("stop_kind") != nullptr);
+  CHECK(one.find("findings")->items[0].find("stop_kind")->text == "outright");
   const book::Node& hung = tree.value().find("batches")->items[0];
   REQUIRE(hung.find("forecast") != nullptr);
   REQUIRE(hung.find("forecast")->find("pieces") != nullptr);
@@ -263,6 +420,43 @@ TEST_CASE("The report holds the sheet, the findings and the forecast, twice the 
   CHECK(bad.text.find("\"code\": \"cut_off\"") != std::string::npos);
   CHECK(bad.text.find("\"line\": 2") != std::string::npos);
   CHECK_FALSE(report_of_file("{\"format\":\"other\"}", today).ok);
+}
+
+TEST_CASE("The report of a batch goes by what was put in, and a batch that does not hang has no drying in it") {
+  World world;
+  book::Book book(world.ports());
+  const auto starters = recipe::starter_recipes(world.ports());
+  plan::Batch batch = book::sample::batch(world, {}, starters[0]);
+  batch.hung = false;
+  for (const recipe::Line& line : starters[0].lines) {
+    if (line.kind == recipe::LineKind::salt) batch.weighed.push_back({line.id, Grams(123.0), 0, ""});
+  }
+  REQUIRE(batch.weighed.size() == 1);
+  book::EditBuilder edit(book, "edit.begin");
+  edit.create(batch);
+  book::Settings settings;
+  settings.chosen = safety::Chosen::eu;
+  settings.scales.coarse_step = Grams(5.0);
+  edit.put(settings);
+  REQUIRE(book.apply(edit.done()).ok());
+  const Date today = parse_iso_date("2026-11-25").value();
+  const auto tree = book::read_tree(report(book, today), book::kBookLimits);
+  REQUIRE(tree.ok());
+  const book::Node& one = tree.value().find("batches")->items[0];
+  CHECK_FALSE(one.find("hung")->boolean);
+  for (const char* absent : {"forecast", "hung_on", "pieces"}) CHECK(one.find(absent) == nullptr);
+  REQUIRE(one.find("sheet") != nullptr);
+  const auto expected = plan::sheet_of(batch, {{}, settings.scales, {}});
+  REQUIRE(expected.ok());
+  CHECK(one.find("sheet")->find("total_g")->number == expected.value().total.value);
+  // Of what is ingoing the rules decide that the settings name.
+  int decided = 0;
+  for (const book::Node& finding : one.find("findings")->items) {
+    if (finding.find("rule")->text != "nitrite_ingoing" || !finding.find("decides")->boolean) continue;
+    CHECK(finding.find("row")->text.rfind("eu.", 0) == 0);
+    ++decided;
+  }
+  CHECK(decided > 0);
 }
 
 TEST_CASE("A picture as SVG has its size in millimetres, its texts escaped and colours mixed into the ground") {

@@ -80,6 +80,7 @@ TEST_SUITE("tables/compiler") {
             "no source");
     refused("additives", "\"usual_source\": \"usual amounts in recipes\", ", "",
             "row 1 (salt): no usual_source");
+    refused("additives", "\"sugar_source\": \"taken as none\", ", "", "row 1 (salt): no sugar_source");
     refused("additives", "\"allergens_source\": \"Regulation (EU) No 1169/2011, annex II, remembered\", ", "",
             "row 1 (salt): no allergens_source");
     refused("casings", "\"filling_known\": \"practice\"", "\"filling_known\": \"sure\"",
@@ -87,6 +88,11 @@ TEST_SUITE("tables/compiler") {
     refused("cultures", "\"use_known\": \"practice\"", "\"use_known\": \"\"",
             "use_known is the unknown word");
     refused("organisms", "\"aw_known\": \"read_copy\", ", "", "row 1 (salmonella): no aw_known");
+    refused("degree_hours", "\"end_known\": \"read_copy\", ", "", "row 1 (us.below_90): no end_known");
+    refused("freezing", "table 1, group 1, up to 6 in\", \"known\": \"read\"",
+            "table 1, group 1, up to 6 in\"", "row 1 (chamber.-15.group_1): no known");
+    refused("souring_methods", ", \"temperature_known\": \"read\"", "",
+            "row 1 (ph_4.6): no temperature_known");
   }
 
   TEST_CASE("the build stops on an unknown word for how a figure is known") {
@@ -111,6 +117,15 @@ TEST_SUITE("tables/compiler") {
     refused("additives", "\"allergens\": [], ", "", "row 1 (salt): no allergens");
     refused("cultures", "\"role\": \"sours\"", "\"role\": \"sweetens\"",
             "role is the unknown word \"sweetens\"");
+    refused("degree_hours", "\"reach\": \"below\"", "\"reach\": \"about\"",
+            "reach is the unknown word \"about\"");
+    refused("degree_hours", "\"unit\": \"\u00B0F h\"", "\"unit\": \"grains\"", "unknown unit \"grains\"");
+    refused("degree_hours", "\"limit\": 1200", "\"limit\": null", "limit is no number");
+    refused("freezing", "\"where\": \"core\"", "\"where\": \"cellar\"",
+            "where is the unknown word \"cellar\"");
+    refused("curing_methods", "\"product\": \"pepperoni\"", "\"product\": \"bacon\"",
+            "product is the unknown word \"bacon\"");
+    refused("freezing", "\"unit\": \"d\"", "\"unit\": \"moons\"", "unknown unit \"moons\"");
     refused("organisms", "\"hazard\": \"toxin\"", "\"hazard\": \"smell\"",
             "hazard is the unknown word \"smell\"");
   }
@@ -146,6 +161,14 @@ TEST_SUITE("tables/compiler") {
     refused("cultures", "\"growth_low\": 4", "\"growth_low\": null", "growth_low is no number");
     refused("organisms", "\"least_ph\": 3.8", "\"least_ph\": null", "least_ph is no number");
     refused("organisms", "\"least_aw\": 0.94", "\"least_aw\": 94", "outside");
+  }
+
+  TEST_CASE("the build stops on a limit of no rule, of an unknown unit, or without its near margin") {
+    refused("limits", "\"rule\": \"nitrite_ingoing\"", "\"rule\": \"nitrite\"", "rule is the unknown word");
+    refused("limits", "\"unit\": \"g/kg\"", "\"unit\": \"g/lb\"", "unknown unit");
+    refused("limits", "\"near_margin\": null, ", "", "no near_margin");
+    refused("limits", "\"jurisdiction\": \"ca\"", "\"jurisdiction\": \"uk\"", "unknown word \"uk\"");
+    CHECK(compile("limits", "\"near_margin\": 0.4", "\"near_margin\": null").ok);
   }
 
   TEST_CASE("the build stops on a table that is broken, unknown or missing") {

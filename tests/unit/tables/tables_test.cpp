@@ -113,6 +113,22 @@ TEST_SUITE("tables") {
     CHECK(find_additive("celery_powder") == nullptr);
   }
 
+  TEST_CASE("sugar is a part of an additive's rest, as the hexoses it splits into, each with an origin") {
+    for (const Additive& row : additives()) {
+      CAPTURE(row.key);
+      CHECK_FALSE(row.sugar_origin.source.empty());
+      // A disaccharide takes up water as it splits: 360.31 g of hexose from 342.30 g.
+      const double rest = 1.0 - row.water - row.protein - row.fat - row.salt;
+      CHECK(row.sugar <= 1.0526 * rest + 1e-3);
+      CHECK(row.sugar >= 0.0);
+    }
+    CHECK(find_additive("dextrose")->sugar == near_abs(180.16 / 198.17, 1e-3));
+    CHECK(find_additive("sucrose")->sugar == near_abs(360.31 / 342.30, 1e-3));
+    CHECK(find_additive("lactose")->sugar == near_abs(360.31 / 360.31, 1e-3));
+    CHECK(find_additive("gdl")->sugar == 0.0);
+    CHECK_FALSE(is_evidence(find_additive("honey")->sugar_origin.known));
+  }
+
   TEST_CASE("an additive names the allergens it holds and those a packet may hold") {
     struct Holds {
       const char* key;
@@ -265,12 +281,13 @@ TEST_SUITE("tables") {
   TEST_CASE("limits that were only remembered are no evidence") {
     const Limit* minced = find_limit("us.nitrite.comminuted_dry.ingoing");
     REQUIRE(minced != nullptr);
-    CHECK(minced->value == Ppm(156.0));
+    CHECK(minced->value == 156.25);
+    CHECK(minced->unit == "mg/kg");
     CHECK(minced->expressed == Expressed::sodium_salt);
     CHECK(is_evidence(minced->origin.known));
     const Limit* ion = find_limit("eu.nitrite.comminuted_dry.ingoing");
     REQUIRE(ion != nullptr);
-    CHECK(ion->value == Ppm(80.0));
+    CHECK(ion->value == 80.0);
     CHECK(ion->expressed == Expressed::ion);
     CHECK(ion->from == "2025-10-09");
     const Limit* residual = find_limit("eu.nitrite.comminuted_dry.residual");
@@ -280,6 +297,34 @@ TEST_SUITE("tables") {
     CHECK_FALSE(is_evidence(Known::choice));
     CHECK(is_evidence(Known::derived));
     CHECK(is_evidence(Known::read_copy));
+  }
+
+  TEST_CASE("degree-hours: classes of a scheme run from cool to warm, to one open class, with a falling limit") {
+    for (const DegreeScheme scheme : {DegreeScheme::us, DegreeScheme::ca}) {
+      const DegreeHourClass* before = nullptr;
+      int rows = 0;
+      for (const DegreeHourClass& row : degree_hours()) {
+        if (row.scheme != scheme) continue;
+        CAPTURE(row.key);
+        ++rows;
+        CHECK(row.unit == (scheme == DegreeScheme::us ? "\u00B0F h" : "\u00B0C h"));
+        CHECK(row.highest.has_value() == (row.reach != ClassReach::open));
+        CHECK(row.base > 0.0);
+        if (before != nullptr) {
+          REQUIRE(before->highest.has_value());
+          CHECK((!row.highest || *row.highest > *before->highest));
+          CHECK(row.limit < before->limit);
+          CHECK(row.base == before->base);
+          CHECK(row.ph == before->ph);
+        }
+        before = &row;
+      }
+      CHECK(rows == 3);
+      REQUIRE(before != nullptr);
+      CHECK(before->reach == ClassReach::open);
+    }
+    CHECK(find_degree_hours("us.below_90")->limit == 1200.0);
+    CHECK(find_degree_hours("unicorn") == nullptr);
   }
 
   TEST_CASE("where one row ends another of the same kind begins") {
@@ -292,9 +337,93 @@ TEST_SUITE("tables") {
       for (const Limit& next : limits()) {
         followed =
             followed || (next.from == old.until && next.jurisdiction == old.jurisdiction &&
-                         next.product == old.product && next.agent == old.agent && next.basis == old.basis);
+                         next.product == old.product && next.agent == old.agent && next.basis == old.basis &&
+                         next.rule == old.rule);
       }
       CHECK(followed);
+    }
+  }
+
+  TEST_CASE("each limit's unit is that of its agent, and its figure lies where such a figure can") {
+    const auto unit_of = [](Agent agent) -> std::string_view {
+      switch (agent) {
+        case Agent::nitrite:
+        case Agent::nitrate:
+        case Agent::nitrite_and_nitrate:
+        case Agent::ascorbate: return "mg/kg";
+        case Agent::salt: return "g/kg";
+        case Agent::water_activity: return "aw";
+        case Agent::ph: return "pH";
+        case Agent::temperature: return "\u00B0C";
+        case Agent::days: return "d";
+        case Agent::water_phase_salt:
+        case Agent::moisture_protein_ratio: break;
+      }
+      return "";
+    };
+    for (const Limit& row : limits()) {
+      CAPTURE(row.id);
+      CHECK(row.unit == unit_of(row.agent));
+      CHECK(row.value > 0.0);
+      if (row.near_margin) CHECK(*row.near_margin >= 0.0);
+      if (row.agent == Agent::water_activity) CHECK((row.value > 0.8 && row.value < 1.0));
+      if (row.agent == Agent::ph) CHECK((row.value > 4.0 && row.value < 7.0));
+      if (row.agent == Agent::water_phase_salt) CHECK(row.value < 0.27);
+      if (row.agent == Agent::salt) CHECK((row.value > 15.0 && row.value < 50.0));
+      const bool chemical = row.unit == "mg/kg";
+      CHECK((row.expressed == Expressed::plain) == !chemical);
+      if (row.expressed == Expressed::ion) CHECK((row.agent == Agent::nitrite || row.agent == Agent::nitrate));
+      if (row.expressed == Expressed::acid) CHECK(row.agent == Agent::ascorbate);
+    }
+    CHECK(limits().size() >= 60);
+  }
+
+  TEST_CASE("colder freezing takes less time, thicker pieces more; heat works faster the hotter it is") {
+    const Freezing* last[2] = {nullptr, nullptr};
+    for (const Freezing& row : freezing()) {
+      CAPTURE(row.key);
+      CHECK((row.unit == "d" || row.unit == "h"));
+      CHECK(row.lasts() > Days(0.0));
+      if (row.thickness_most) CHECK(row.thickness_over < *row.thickness_most);
+      if (row.parasite != Parasite::trichinella) continue;
+      CHECK(is_evidence(row.origin.known));
+      const std::size_t kind = row.where == FrozenWhere::core ? 0 : 1;
+      const Freezing* before = last[kind];
+      if (before != nullptr && before->temperature == row.temperature) {
+        CHECK(before->lasts() < row.lasts());
+        CHECK(*before->thickness_most == row.thickness_over);
+      } else if (before != nullptr) {
+        CHECK(before->temperature > row.temperature);
+        CHECK(before->lasts() > row.lasts());
+      }
+      last[kind] = &row;
+    }
+    CHECK(find_freezing("core.-28.9")->lasts() == Days(35.0 / 24.0));
+    for (std::size_t i = 1; i < heating().size(); ++i) {
+      CAPTURE(heating()[i].key);
+      CHECK(heating()[i].temperature > heating()[i - 1].temperature);
+      CHECK(heating()[i].minutes <= heating()[i - 1].minutes);
+    }
+  }
+
+  TEST_CASE("what is only remembered of salting and drying is marked so, what counts asks for all") {
+    int counts = 0;
+    for (const CuringMethod& row : curing_methods()) {
+      CAPTURE(row.key);
+      const bool read = row.method == "1" || row.method == "2";
+      CHECK(is_evidence(row.origin.known) == read);
+      if (row.total_days) CHECK(*row.total_days > row.drying_days);
+      if (!read) continue;
+      ++counts;
+      CHECK(row.product != CuredProduct::whole_muscle);
+      CHECK((row.particle_most && row.salt_least && row.diameter_most && row.total_days));
+      CHECK(row.diameter_over < *row.diameter_most);
+    }
+    CHECK(counts == 5);
+    for (const SouringMethod& row : souring_methods()) {
+      CAPTURE(row.key);
+      CHECK(row.ph_least <= row.ph_most);
+      if (row.salt_below) CHECK(row.salt_least < *row.salt_below);
     }
   }
 
@@ -305,6 +434,14 @@ TEST_SUITE("tables") {
     CHECK(d0->unit == "m2/s");
     CHECK(find_constant("drying.factor_sd")->unit.empty());
     CHECK(find_constant("safety.nitrite_refused")->value == 625.0);
+    for (const char* key : {"buffer", "buffer_protein", "acid_of_dextrose", "lactic_pk", "sugar_advised",
+                            "sugar_rule_of_thumb", "half_hours", "lag_share", "warming"}) {
+      CAPTURE(key);
+      const Constant* souring = find_constant(std::string("souring.") + key);
+      REQUIRE(souring != nullptr);
+      CHECK(souring->low > 0.0);
+    }
+    CHECK(find_limit("ceiling")->value == find_constant("safety.nitrite_refused")->value);
   }
 
   TEST_CASE("both families have digits of one width, and what a face lacks is as wide as its stand-in") {

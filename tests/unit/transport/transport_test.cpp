@@ -105,3 +105,44 @@ TEST_CASE("a body that cannot be is refused with the field, the bounds and what 
   CHECK(field_of({1.0, 0.03, 30, 2.0}, good, std::numeric_limits<double>::quiet_NaN()) == "content");
   CHECK(*Diffusion::make({2.1, 0.03, 30, 2.0}, good, 1.0).error().high == 2.0);
 }
+
+TEST_CASE("a body may begin uneven: nothing is lost on the way to even, and an even list is the even body") {
+  for (const double index : {0.0, 1.0, 2.0}) {
+    const Shape shape{index, 0.03, 20, 2.0};
+    const Volumes volumes{9e-4, 1e-3};
+    std::vector<double> contents(20, 0.0);
+    contents.back() = 2.0;
+    Diffusion d = Diffusion::make(shape, volumes, contents).value();
+    const double mean = d.mean_content();
+    CHECK(mean > 0.0);
+    CHECK(d.outer_m() == near_rel(0.03, 1e-12));
+    CHECK(d.core_content() == near_abs(0.0, 1e-12));
+    CHECK(d.surface_content() == 2.0);
+    ClosedSurface closed;
+    for (int i = 0; i < 400; ++i) {
+      d.step(4.0e5, FallingMaterial{}, closed);
+    }
+    CHECK(d.mean_content() == near_rel(mean, 1e-9));
+    CHECK(d.core_content() == near_rel(mean, 1e-3));
+    CHECK(std::abs(d.closure()) < 1e-6);
+
+    const std::vector<double> same(20, 1.5);
+    Diffusion listed = Diffusion::make(shape, volumes, same).value();
+    Diffusion plain = Diffusion::make(shape, volumes, 1.5).value();
+    SteepSurface of_listed;
+    SteepSurface of_plain;
+    for (int i = 0; i < 50; ++i) {
+      listed.step(3000.0, FallingMaterial{}, of_listed);
+      plain.step(3000.0, FallingMaterial{}, of_plain);
+    }
+    CHECK(listed.mean_content() == plain.mean_content());
+    CHECK(listed.shed_kg() == plain.shed_kg());
+  }
+  const Shape shape{1.0, 0.03, 20, 2.0};
+  const Volumes volumes{9e-4, 1e-3};
+  const std::vector<double> few(19, 1.0);
+  CHECK(Diffusion::make(shape, volumes, few).error().field == "contents");
+  std::vector<double> negative(20, 1.0);
+  negative[7] = -1.0;
+  CHECK(Diffusion::make(shape, volumes, negative).error().field == "content");
+}

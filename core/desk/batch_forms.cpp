@@ -1,0 +1,106 @@
+#include "core/desk/batch_forms.h"
+
+#include <algorithm>
+
+namespace saltrafter::desk {
+
+using Say = words::Id;
+
+std::optional<OpenBatch> open_batch(Screen& s, words::Id title) {
+  Session& session = s.session;
+  OpenBatch open;
+  open.id = session.view.batch;
+  open.batch = session.book.batch(open.id);
+  if (!open.batch) {
+    session.view.batch = {};
+    session.open_rails(RailsLeaf::batch);
+    return std::nullopt;
+  }
+  if (parts::way_back(s.page, {key("rails") / "up", s.say(Say::back_to_batch, {words::arg("name", open.batch->name)}),
+                               parts::ActKind::bare, true, {}})) {
+    session.open_rails(RailsLeaf::batch);
+  }
+  parts::heading(s.page, s.say(title, {words::arg("name", open.batch->name)}));
+  draw_notice(s);
+  if (!(session.act.batch == open.id)) {
+    session.act = {};
+    session.act.batch = open.id;
+  }
+  Result<recipe::Sheet> sheet = plan::sheet_of(*open.batch, session.hands());
+  if (!sheet.ok()) {
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
+    return std::nullopt;
+  }
+  open.sheet = std::move(sheet).value();
+  open.findings = session.findings_of(*open.batch, open.sheet);
+  return open;
+}
+
+words::Text day_of(const Screen& s, std::int64_t utc_ms) {
+  return words::day_weekday(s.l, day_at(s.session.book.ports(), utc_ms));
+}
+
+std::optional<std::int64_t> moment_entry(Screen& s, parts::Key at, words::Id day_label, words::Id time_label,
+                                         std::optional<Date>& day, std::string& time) {
+  const Ports& ports = s.session.book.ports();
+  const std::int64_t now_ms = ports.now_utc_ms();
+  parts::gap(s.page, 24.0);
+  if (const auto chosen = parts::date_field(
+          s.page, {at / "day", s.say(day_label), day.value_or(s.session.today()), s.session.today(), true, {}})) {
+    day = *chosen;
+  }
+  parts::Field field;
+  field.key = at / "time";
+  field.label = s.say(time_label);
+  field.value = time.empty() ? clock_text(minute_at(ports, now_ms)) : time;
+  const words::Text wrong = s.say(Say::time_wrong);
+  field.judge = [wrong](const std::string& typed) {
+    parts::Judged judged;
+    if (!parse_clock(typed).ok()) judged.error = wrong;
+    return judged;
+  };
+  field.may_stay_empty = false;
+  parts::gap(s.page, 24.0);
+  const parts::Typed typed = parts::text_field(s.page, field);
+  if (typed.committed) time = *typed.committed;
+  if (time.empty() && !day) return now_ms;
+  const Result<int> minute = time.empty() ? Result<int>(minute_at(ports, now_ms)) : parse_clock(time);
+  if (!minute.ok()) return std::nullopt;
+  const std::int64_t at_ms = instant_of(ports, day.value_or(s.session.today()), minute.value());
+  // The running minute has come.
+  constexpr std::int64_t kMinute_ms = 60'000;
+  if (at_ms <= now_ms + kMinute_ms) return std::min(at_ms, now_ms);
+  parts::paragraph(s.page, s.say(Say::reading_future));
+  return std::nullopt;
+}
+
+std::optional<std::string> draw_stops(Screen& s, parts::Key at, const std::vector<safety::Finding>& stops, words::Id act) {
+  if (stops.empty()) return std::nullopt;
+  parts::gap(s.page, 24.0);
+  parts::second_heading(s.page, s.say(Say::stage_stops, {words::count("n", static_cast<int>(stops.size()))}));
+  bool outright = false;
+  for (const safety::Finding& stop : stops) {
+    parts::paragraph(s.page, finding_words(s, stop));
+    outright = outright || stop.stop == safety::Stop::outright;
+  }
+  if (outright) {
+    parts::paragraph(s.page, s.say(Say::standing_outright));
+    return std::nullopt;
+  }
+  std::string& reason = s.session.act.reason;
+  if (const auto typed = words_entry(s, at / "reason", Say::reason_label, reason)) reason = *typed;
+  parts::gap(s.page, 16.0);
+  if (!parts::act(s.page, {at / "go_on", s.say(act), parts::ActKind::other, !reason.empty(), s.say(Say::reason_first)})) {
+    return std::nullopt;
+  }
+  return std::exchange(reason, {});
+}
+
+void acknowledge(const Screen& s, plan::Batch& batch, const std::vector<safety::Finding>& stops, const std::string& reason) {
+  for (const safety::Finding& stop : stops) {
+    batch.evidence.acknowledged.push_back(
+        {make_id(s.session.book.ports()), safety::name_of(stop), s.session.today(), reason});
+  }
+}
+
+}  // namespace saltrafter::desk

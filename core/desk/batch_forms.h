@@ -1,0 +1,39 @@
+// What the pages of one batch share.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "core/desk/forms.h"
+
+namespace saltrafter::desk {
+
+// The open batch with its sheet; heads the page with the way back and a heading. Nullptr: it is gone, or its sheet
+// cannot be worked out, which is said, and so ends the page.
+struct OpenBatch {
+  Id id;
+  std::shared_ptr<const plan::Batch> batch;
+  recipe::Sheet sheet;
+  std::vector<safety::Finding> findings;
+};
+std::optional<OpenBatch> open_batch(Screen& screen, words::Id heading);
+
+// A day and a time of day, beside each other in meaning: `day` and `time` are the drafts. Nothing: what is typed is no
+// moment that has come, which is said beneath.
+std::optional<std::int64_t> moment_entry(Screen& screen, parts::Key key, words::Id day_label, words::Id time_label,
+                                         std::optional<Date>& day, std::string& time);
+
+// "Wed 25 Nov".
+words::Text day_of(const Screen& screen, std::int64_t utc_ms);
+
+// Stops against going on, each with its figures; with a field for the reason and the act that goes on. The reason, when
+// the act was pressed with one.
+std::optional<std::string> draw_stops(Screen& screen, parts::Key key, const std::vector<safety::Finding>& stops,
+                                      words::Id act);
+
+// Adds the reason to the batch's evidence, once a stop.
+void acknowledge(const Screen& screen, plan::Batch& batch, const std::vector<safety::Finding>& stops,
+                 const std::string& reason);
+
+}  // namespace saltrafter::desk
