@@ -386,9 +386,7 @@ void draw_mix(Screen& s) {
   std::vector<recipe::CuringMix> mixes;
   for (const recipe::Supply& supply : session.book.supplies()) {
     if (supply.kind != recipe::SupplyKind::curing_mix) continue;
-    recipe::CuringMix mix = supply.mix;
-    mix.name = supply.name;
-    mix.supply = supply.key;
+    const recipe::CuringMix mix = recipe::mix_of(supply);
     parts::Row row;
     row.key = key("mix") / supply.key;
     row.name = words::verbatim(supply.name);

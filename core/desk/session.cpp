@@ -96,6 +96,11 @@ bool Session::change_batch(const Id& id, const plan::Batch& batch, const std::st
 void Session::begin_weighing_out(const Id& id) {
   const auto recipe = book.recipe(id);
   if (!recipe) return;
+  const auto is_cure = [](const recipe::Line& line) { return line.kind == recipe::LineKind::cure; };
+  // A batch keeps the recipe as it was: the packet is read before one begins.
+  if (recipe->mix.supply.empty() && std::any_of(recipe->lines.begin(), recipe->lines.end(), is_cure)) {
+    return open_leaf(BenchLeaf::mix);
+  }
   // One that was begun today of the same recipe and has nothing in yet, or is not finished, goes on.
   for (const Id& batch_id : book.ids(book::Kind::batch)) {
     const auto batch = book.batch(batch_id);
@@ -243,21 +248,25 @@ void Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, c
   open_supply(made);
 }
 
+void Session::rebind(book::EditBuilder& edit, const std::string& supply, const std::optional<recipe::CuringMix>& mix) const {
+  for (const Id& id : book.ids(book::Kind::recipe)) {
+    const auto now = book.recipe(id);
+    if (!now || now->mix.supply != supply) continue;
+    recipe::Recipe then = *now;
+    if (mix) {
+      then.mix = *mix;
+    } else {
+      then.mix.supply.clear();
+    }
+    if (!(then.mix == now->mix)) put_recipe(edit, id, *now, then);
+  }
+}
+
 bool Session::change_supply(const recipe::Supply& supply) {
   book::EditBuilder edit(book, "edit_supply");
   edit.put(Id{supply.key}, supply);
-  if (supply.kind == recipe::SupplyKind::curing_mix) {
-    recipe::CuringMix mix = supply.mix;
-    mix.name = supply.name;
-    mix.supply = supply.key;
-    for (const Id& id : book.ids(book::Kind::recipe)) {
-      const auto now = book.recipe(id);
-      if (!now || now->mix.supply != supply.key || now->mix == mix) continue;
-      recipe::Recipe then = *now;
-      then.mix = mix;
-      put_recipe(edit, id, *now, then);
-    }
-  }
+  const bool is_mix = supply.kind == recipe::SupplyKind::curing_mix;
+  rebind(edit, supply.key, is_mix ? std::optional<recipe::CuringMix>(recipe::mix_of(supply)) : std::nullopt);
   const Result<Done> done = apply(edit);
   if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
   return done.ok();
@@ -270,6 +279,7 @@ void Session::remove_supply(const Id& id) {
   }
   book::EditBuilder edit(book, "edit_remove_supply");
   edit.remove(id);
+  rebind(edit, id.text, std::nullopt);
   if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
   open_shelf(ShelfLeaf::supplies);
   tell_edit(words::text(language, words::Id::supply_removed, {words::arg("name", name)}));
@@ -288,9 +298,7 @@ void Session::use_packet() {
   for (const recipe::Supply& supply : book.supplies()) {
     if (supply.key != view.supply.text) continue;
     recipe::Recipe bound = *recipe;
-    bound.mix = supply.mix;
-    bound.mix.name = supply.name;
-    bound.mix.supply = supply.key;
+    bound.mix = recipe::mix_of(supply);
     change_recipe(packet_for, bound);
   }
   go_to(Place::bench);

@@ -501,8 +501,13 @@ void draw_supply(Screen& s) {
   bool changed = draw_name(s, here, supply);
   if (!(waiting && mix)) {
     if (const auto kind = choose(s, here / "kind", Say::pick_kind, kKinds, supply.kind)) {
-      supply.kind = *kind;
-      supply.replaces.clear();
+      // What was said of another kind of thing is not true of this one; undo brings it back.
+      Supply begun;
+      begun.key = supply.key;
+      begun.name = supply.name;
+      begun.note = supply.note;
+      begun.kind = *kind;
+      supply = std::move(begun);
       changed = true;
     }
     draw_instead_of(s, here, supply);

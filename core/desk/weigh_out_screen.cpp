@@ -92,8 +92,8 @@ void draw_next(Screen& s, const plan::Batch& batch, const recipe::Sheet& sheet,
     parts::paragraph(s.page, s.say(Say::weigh_out_already, {words::arg("mass", grams(s.l, in->mass))}));
   }
   if (cure && batch.made_from.mix.supply.empty()) {
-    const parts::Act bind{here / "bind", s.say(Say::weigh_out_bind), parts::ActKind::other, true, {}};
-    if (parts::trouble(s.page, s.say(Say::weigh_out_unbound), {}, bind)) session.open_leaf(BenchLeaf::mix);
+    // Batches of before: none begins unbound any more.
+    parts::trouble(s.page, s.say(Say::weigh_out_unbound), {}, std::nullopt);
     return;
   }
   if (cure) parts::paragraph(s.page, s.say(Say::weigh_out_caution));

@@ -13,4 +13,11 @@ const Supply* find_supply(const Supplies& supplies, std::string_view material) {
   return nullptr;
 }
 
+CuringMix mix_of(const Supply& supply) {
+  CuringMix mix = supply.mix;
+  mix.name = supply.name;
+  mix.supply = supply.key;
+  return mix;
+}
+
 }  // namespace saltrafter::recipe

@@ -41,4 +41,7 @@ using Supplies = std::vector<Supply>;
 // The own row of that key, or that stands in place of it; nullptr where there is none.
 const Supply* find_supply(const Supplies& supplies, std::string_view material);
 
+// The mix of a curing-mix row, under the row's name and bound to it.
+CuringMix mix_of(const Supply& supply);
+
 }  // namespace saltrafter::recipe

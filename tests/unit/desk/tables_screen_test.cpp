@@ -205,6 +205,67 @@ TEST_SUITE("desk/tables") {
     CHECK(m.supply().mix.nitrite == near_abs(0.005, 1e-12));
   }
 
+  TEST_CASE("a packet that is gone, or no curing mix any more, binds nothing: what was bound is to be read anew") {
+    OnShelf m;
+    desk::Session& session = m.session();
+    const Id recipe = session.book.ids(book::Kind::recipe).front();
+    const auto bind = [&] {
+      session.view.recipe = recipe;
+      session.enter_packet();
+      recipe::Supply tin = m.supply();
+      tin.mix.nitrite = 0.005;
+      CHECK(session.change_supply(tin));
+      session.use_packet();
+      REQUIRE(session.book.recipe(recipe)->mix.supply == tin.key);
+    };
+    const auto as_packet = [&] {
+      const recipe::Recipe now = *session.book.recipe(recipe);
+      const recipe::Sheet sheet = recipe::scale(now, Grams(1000.0), nullptr, session.hands()).value();
+      for (const safety::Finding& finding : session.findings(now, sheet)) {
+        if (finding.rule == safety::Rule::mix_as_packet) return finding.level;
+      }
+      return safety::Level::does_not_apply;
+    };
+    bind();
+    CHECK(as_packet() == safety::Level::met);
+    session.remove_supply(Id{m.supply().key});
+    CHECK(session.book.recipe(recipe)->mix.supply.empty());
+    CHECK(as_packet() == safety::Level::not_known);
+    // Not weighed out either: first the packet is asked for.
+    session.begin_weighing_out(recipe);
+    CHECK(session.view.bench == desk::BenchLeaf::mix);
+    CHECK(session.book.ids(book::Kind::batch).empty());
+    session.undo();
+    CHECK(as_packet() == safety::Level::met);
+
+    recipe::Supply spice = m.supply();
+    spice.kind = SupplyKind::additive;
+    CHECK(session.change_supply(spice));
+    CHECK(as_packet() == safety::Level::not_known);
+    session.undo();
+    CHECK(as_packet() == safety::Level::met);
+  }
+
+  TEST_CASE("a row of another kind keeps its name and note, and nothing that was true of the kind before") {
+    OnShelf m;
+    desk::Session& session = m.session();
+    session.new_supply(SupplyKind::additive, "sucrose", "Sugar");
+    recipe::Supply supply = m.supply();
+    supply.price = 2.5;
+    supply.allergens = supply.allergens.with(tables::Allergen::milk);
+    supply.note = "from the mill";
+    CHECK(session.change_supply(supply));
+    m.program->host().wake();
+    m.frames(4);
+    m.press(Role::radio, "Casing");
+    CHECK(m.supply().kind == SupplyKind::casing);
+    CHECK(m.supply().name == "Sugar");
+    CHECK(m.supply().note == "from the mill");
+    CHECK_FALSE(m.supply().price.has_value());
+    CHECK(m.supply().allergens.empty());
+    CHECK(m.supply().replaces.empty());
+  }
+
   TEST_CASE("rules, own limits, scales and money are kept and are what recipes are held against") {
     OnShelf m;
     m.press(Role::row, "Rules and scales");
