@@ -26,13 +26,11 @@ std::optional<OpenBatch> open_batch(Screen& s, words::Id title) {
     session.act = {};
     session.act.batch = open.id;
   }
-  Result<recipe::Sheet> sheet = plan::sheet_of(*open.batch, session.hands());
-  if (!sheet.ok()) {
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
+  open.judged = session.judged(open.id);
+  if (open.judged->error) {
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *open.judged->error), std::nullopt);
     return std::nullopt;
   }
-  open.sheet = std::move(sheet).value();
-  open.findings = session.findings_of(*open.batch, open.sheet);
   return open;
 }
 

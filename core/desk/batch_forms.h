@@ -14,8 +14,7 @@ namespace saltrafter::desk {
 struct OpenBatch {
   Id id;
   std::shared_ptr<const plan::Batch> batch;
-  recipe::Sheet sheet;
-  std::vector<safety::Finding> findings;
+  std::shared_ptr<const BatchJudged> judged;  // never null, and with a sheet
 };
 std::optional<OpenBatch> open_batch(Screen& screen, words::Id heading);
 

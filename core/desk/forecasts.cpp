@@ -4,12 +4,14 @@
 
 namespace saltrafter::desk {
 
-Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today) {
+Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today,
+                                 const recipe::Hands& hands) {
   Entry& entry = entries_[id];
-  if (entry.batch != batch || entry.today != today) {
+  if (entry.batch != batch || entry.today != today || !(entry.supplies == hands.supplies)) {
     entry.batch = batch;
     entry.today = today;
-    begin(entry);
+    entry.supplies = hands.supplies;
+    begin(entry, hands);
   }
   Answer answer;
   answer.error = entry.error;
@@ -19,13 +21,13 @@ Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan:
   return answer;
 }
 
-void Forecasts::begin(Entry& entry) {
+void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
   entry.error.reset();
   const auto refuse = [&entry](const Error& error) {
     entry.task.reset();
     entry.error = error;
   };
-  Result<drying::ForecastInput> input = plan::forecast_input(*entry.batch, entry.today);
+  Result<drying::ForecastInput> input = plan::forecast_input(*entry.batch, entry.today, hands);
   if (!input.ok()) return refuse(input.error());
   Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
   if (!task.ok()) return refuse(task.error());

@@ -21,7 +21,8 @@ class Forecasts {
 
   // What is known of a batch now; begins a forecast when its inputs have changed since the last one. A forecast
   // under way for other inputs is dropped.
-  Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today);
+  Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today,
+             const recipe::Hands& hands);
 
   // Goes on with what was asked for, within a budget; true while there is more to do.
   bool work(const std::function<double()>& clock_ms, double budget_ms);
@@ -32,12 +33,13 @@ class Forecasts {
   struct Entry {
     std::shared_ptr<const plan::Batch> batch;
     Date today{};
+    recipe::Supplies supplies;
     std::uint64_t key = 0;  // of the forecast under way, or done
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::Forecast> done;
     std::optional<Error> error;
   };
-  static void begin(Entry& entry);
+  static void begin(Entry& entry, const recipe::Hands& hands);
 
   std::map<Id, Entry> entries_;
 };

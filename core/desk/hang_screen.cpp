@@ -88,10 +88,8 @@ void draw_hang(Screen& s) {
     parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
     return;
   }
-  plan::Batch batch;
-  batch.made_from = *recipe;
   HangForm form{key("hang") / session.view.recipe, sheet.value().total, sheet.value().refused.has_value(), {}, {}};
-  form.stops = gate_of(session.subject_of(batch, sheet.value()), session.hang.air.temperature);
+  form.stops = gate_of(subject_of(session.ground(), *recipe, sheet.value()), session.hang.air.temperature);
   const std::vector<safety::Finding> stops = form.stops;
   form.hang = [&s, &session, stops](const std::string& reason) {
     return session.hang_recipe(session.view.recipe, [&s, &stops, &reason](plan::Batch& hung) {
@@ -105,8 +103,8 @@ void draw_hang_batch(Screen& s) {
   const auto open = open_batch(s, Say::hang_title);
   if (!open) return;
   Session& session = s.session;
-  HangForm form{key("hang") / open->id, open->sheet.total, open->sheet.refused.has_value(), {}, {}};
-  form.stops = gate_of(session.subject_of(*open->batch, open->sheet), session.hang.air.temperature);
+  HangForm form{key("hang") / open->id, open->judged->sheet.total, open->judged->sheet.refused.has_value(), {}, {}};
+  form.stops = gate_of(subject_of(session.ground(), open->batch->made_from, open->judged->sheet, open->judged->evidence), session.hang.air.temperature);
   const std::vector<safety::Finding> stops = form.stops;
   const Id id = open->id;
   form.hang = [&s, &session, stops, id](const std::string& reason) {

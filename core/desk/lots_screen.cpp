@@ -115,7 +115,7 @@ void draw_lots(Screen& s) {
     const bool in_hand = session.view.lot == lots[i].id;
     row.selected = in_hand;
     if (parts::row(s.page, row)) session.view.lot = in_hand ? Id{} : lots[i].id;
-    draw_findings_about(s, open->findings, lots[i].id);
+    draw_findings_about(s, open->judged->findings, lots[i].id);
     if (!in_hand) continue;
     changed = draw_lot(s, here, lots[i]) || changed;
     parts::gap(s.page, 16.0);

@@ -101,7 +101,8 @@ void ask_souring(const Screen& s, const Id& id, const plan::Batch& batch, std::v
 }
 
 void ask_stops(const Screen& s, const Id& id, const plan::Batch& batch, std::vector<Asked>& asked) {
-  const safety::Stands stands = s.session.stands(batch);
+  const std::shared_ptr<const BatchJudged> judged = s.session.judged(id);
+  const safety::Stands& stands = judged->stands;
   if (!stands.by_itself) return;
   parts::Task task;
   task.sentence = s.say(Say::round_held, {words::arg("name", batch.name)});
@@ -149,8 +150,8 @@ void draw_round(Screen& s) {
     for (const Id& id : session.book.ids(book::Kind::batch)) {
       const auto batch = session.book.batch(id);
       if (!batch) continue;
-      const safety::Stands stands = session.stands(*batch);
-      if (stands.standing == safety::Standing::discarded || stands.standing == safety::Standing::released) continue;
+      const safety::Standing standing = session.judged(id)->stands.standing;
+      if (standing == safety::Standing::discarded || standing == safety::Standing::released) continue;
       std::vector<Asked> asked;
       ask(s, id, *batch, asked);
       for (const Asked& one : asked) {

@@ -133,7 +133,8 @@ words::Text batch_fact(const Screen& s, const plan::Batch& batch) {
 // Where it stands, the stage it is in and the one to come; the way to its other pages.
 void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
   Session& session = s.session;
-  const safety::Stands stands = session.stands(batch);
+  const std::shared_ptr<const BatchJudged> judged = session.judged(id);
+  const safety::Stands& stands = judged->stands;
   if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty()) parts::lead(s.page, sentence);
   const plan::StagesNow now = plan::stages_now(batch);
   const std::vector<recipe::Stage>& stages = batch.made_from.stages;
@@ -186,7 +187,7 @@ void draw_batches(Screen& s) {
       row.key = key("rails") / id;
       row.name = words::verbatim(batch->name);
       row.fact = batch_fact(s, *batch);
-      const safety::Standing standing = session.stands(*batch).standing;
+      const safety::Standing standing = session.judged(id)->stands.standing;
       if (standing != safety::Standing::in_work) {
         row.fact = s.say(Say::stands_fact, {words::arg("standing", standing_word(s.l, standing)), words::arg("fact", row.fact)});
       }
@@ -221,7 +222,7 @@ void draw_batch(Screen& s) {
   draw_notice(s);
   draw_work(s, id, *batch);
   if (batch->hung) {
-    const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today());
+    const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today(), session.hands());
     draw_forecast(s, *batch, answer);
     parts::reason(s.page, s.say(Say::air_of_batch,
                                 {words::arg("temperature", celsius(s.l, batch->air.temperature)),
@@ -236,15 +237,15 @@ void draw_batch(Screen& s) {
   draw_history(s);
 
   s.page.second_column();
-  const Result<recipe::Sheet> sheet = plan::sheet_of(*batch, session.hands());
-  if (!sheet.ok()) {
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, sheet.error()), std::nullopt);
+  const std::shared_ptr<const BatchJudged> judged = session.judged(id);
+  if (judged->error) {
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *judged->error), std::nullopt);
     return;
   }
-  draw_findings(s, session.findings_of(*batch, sheet.value()));
+  draw_findings(s, judged->findings);
   parts::gap(s.page, 16.0);
   parts::paragraph(s.page, s.say(Say::not_known_lead));
-  draw_composition(s, batch->made_from, sheet.value());
+  draw_composition(s, batch->made_from, judged->sheet);
 }
 
 }  // namespace saltrafter::desk

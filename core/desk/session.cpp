@@ -42,47 +42,18 @@ void Session::bring_first_recipes() {
   (void)apply(edit);
 }
 
-std::vector<safety::Finding> Session::findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet) const {
-  const book::Settings settings = book.settings();
-  safety::Subject subject;
-  subject.recipe = &recipe;
-  subject.sheet = &sheet;
-  subject.chosen = settings.chosen;
-  subject.own = settings.own_limits;
-  subject.today = today();
-  subject.now_utc_ms = book.ports().now_utc_ms();
-  return safety::findings(subject);
+Ground Session::ground() const {
+  book::Settings settings = book.settings();
+  return {hands(), settings.chosen, std::move(settings.own_limits), today(), book.ports().now_utc_ms()};
 }
 
-safety::Subject Session::subject_of(const plan::Batch& batch, const recipe::Sheet& sheet) const {
-  const book::Settings settings = book.settings();
-  safety::Subject subject;
-  subject.recipe = &batch.made_from;
-  subject.sheet = &sheet;
-  subject.evidence = batch.evidence;
-  // The thickest piece counts, and of equals the one that has lost least.
-  double loss = 0.0;
-  double thickest_m = 0.0;
-  for (const plan::Piece& piece : batch.pieces) {
-    const double lost = std::max(0.0, plan::loss_so_far(batch, piece, today()));
-    if (piece.diameter.value > thickest_m || (piece.diameter.value == thickest_m && lost < loss)) loss = lost;
-    thickest_m = std::max(thickest_m, piece.diameter.value);
-  }
-  subject.evidence.loss_now = loss;
-  subject.chosen = settings.chosen;
-  subject.own = settings.own_limits;
-  subject.today = today();
-  subject.now_utc_ms = book.ports().now_utc_ms();
-  return subject;
+const std::vector<safety::Finding>& Session::findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet) {
+  return judgements.of_recipe(ground(), recipe, sheet);
 }
 
-std::vector<safety::Finding> Session::findings_of(const plan::Batch& batch, const recipe::Sheet& sheet) const {
-  return safety::findings(subject_of(batch, sheet));
-}
-
-safety::Stands Session::stands(const plan::Batch& batch) const {
-  const Result<recipe::Sheet> sheet = plan::sheet_of(batch, hands());
-  return safety::stands(batch.evidence, sheet.ok() ? findings_of(batch, sheet.value()) : std::vector<safety::Finding>(), {});
+std::shared_ptr<const BatchJudged> Session::judged(const Id& id) {
+  const auto batch = book.batch(id);
+  return batch ? judgements.of_batch(ground(), id, batch) : nullptr;
 }
 
 bool Session::change_batch(const Id& id, const plan::Batch& batch, const std::string& name) {

@@ -13,6 +13,7 @@
 #include "core/base/base.h"
 #include "core/book/book.h"
 #include "core/desk/forecasts.h"
+#include "core/desk/judgements.h"
 #include "core/desk/parts/parts.h"
 #include "core/desk/shell.h"
 #include "core/plan/plan.h"
@@ -182,6 +183,7 @@ class Session {
   bool notice_is_wrong = false;
   bool notice_undoes = false;  // it tells of the last edit, which can be taken back beside it
   Forecasts forecasts;
+  Judgements judgements;
   std::unique_ptr<share::ReportTask> report;  // being made, after the forecasts
 
   Date today() const { return saltrafter::today(book.ports()); }
@@ -200,12 +202,11 @@ class Session {
   // With what a recipe is scaled, and whose rules hold.
   recipe::Hands hands() const { return {book.supplies(), book.settings().scales, {}}; }
   safety::Chosen chosen() const { return book.settings().chosen; }
+  Ground ground() const;
   // All findings of a sheet of a recipe that nobody has made yet.
-  std::vector<safety::Finding> findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet) const;
-  // The same of a batch, with all that is recorded of it.
-  std::vector<safety::Finding> findings_of(const plan::Batch& batch, const recipe::Sheet& sheet) const;
-  safety::Subject subject_of(const plan::Batch& batch, const recipe::Sheet& sheet) const;
-  safety::Stands stands(const plan::Batch& batch) const;
+  const std::vector<safety::Finding>& findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet);
+  // A batch with its sheet, its findings and where it stands; nullptr where there is no such batch.
+  std::shared_ptr<const BatchJudged> judged(const Id& batch);
   // Changes a batch through the door. False: it was refused, and told.
   bool change_batch(const Id& id, const plan::Batch& batch, const std::string& edit);
 

@@ -252,7 +252,7 @@ void draw_souring(Screen& s) {
   const safety::Souring souring = safety::souring(open->batch->evidence, s.session.chosen(), now_ms, open->batch->made_from.stages);
   if (open->batch->made_from.product_class != recipe::ProductClass::whole_muscle_dry) {
     const recipe::Recipe& recipe = open->batch->made_from;
-    const safety::PhStart start = safety::ph_start(recipe, open->sheet, open->batch->evidence);
+    const safety::PhStart start = safety::ph_start(recipe, open->judged->sheet, open->batch->evidence);
     const safety::PhCourse course =
         safety::ph_course(start, open->batch->evidence.readings, souring.began_utc_ms.value_or(now_ms));
     const SouringAdvice advice =

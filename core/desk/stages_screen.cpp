@@ -20,7 +20,7 @@ void draw_salt(Screen& s, const OpenBatch& open) {
   if (recipe.product_class != recipe::ProductClass::whole_muscle_dry) return;
   const std::vector<safety::SaltTime> times = safety::times_of(recipe);
   if (times.empty()) return;
-  const Result<safety::Salting> made = safety::salting(recipe, open.sheet, times);
+  const Result<safety::Salting> made = safety::salting(recipe, open.judged->sheet, times);
   if (!made.ok() || made.value().days.empty()) return;
   const safety::Salting& salting = made.value();
   parts::gap(s.page, 36.0);
@@ -39,7 +39,7 @@ void draw_salt(Screen& s, const OpenBatch& open) {
     parts::paragraph(s.page, s.say(Say::salt_cold_until, {words::arg("day", words::number(s.l, salting.cold_until->value, 0))}));
   } else {
     std::vector<words::Text> said = {s.say(Say::salt_cold_never)};
-    if (const auto way = safety::cold_way(recipe, open.sheet)) {
+    if (const auto way = safety::cold_way(recipe, open.judged->sheet)) {
       said.push_back(words::verbatim(" "));
       said.push_back(s.say(Say::salt_cold_way, {words::arg("loss", per_cent(s.l, way->loss, 0)),
                                                 words::arg("days", words::number(s.l, way->dry.value, 0))}));
@@ -123,7 +123,7 @@ void draw_stages(Screen& s) {
       row.selected = true;
     }
     parts::row(s.page, row);
-    draw_findings_about(s, open->findings, stage.id);
+    draw_findings_about(s, open->judged->findings, stage.id);
   }
   const plan::StagesNow now = plan::stages_now(*open->batch);
   const parts::Key here = key("stages") / open->id;
@@ -135,7 +135,7 @@ void draw_stages(Screen& s) {
       when.batch = open->id;
     }
     const auto at_ms = moment_entry(s, here / next.id, Say::stage_begin_when, Say::stage_begin_time, when.day, when.time);
-    const std::vector<safety::Finding> stops = safety::gate(session.subject_of(*open->batch, open->sheet), next.id);
+    const std::vector<safety::Finding> stops = safety::gate(subject_of(session.ground(), open->batch->made_from, open->judged->sheet, open->judged->evidence), next.id);
     const auto reason = draw_stops(s, here / next.id, stops, Say::stage_go_on);
     bool begin = reason.has_value();
     if (stops.empty()) {

@@ -25,7 +25,7 @@ words::Text why_not(const Screen& s, const Error& error) {
 void draw_open_stops(Screen& s, const OpenBatch& open) {
   parts::second_heading(s.page, s.say(Say::standing_open));
   std::vector<safety::Finding> stops;
-  for (const safety::Finding& finding : open.findings) {
+  for (const safety::Finding& finding : open.judged->findings) {
     if (!safety::stops(finding)) continue;
     const std::string name = safety::name_of(finding);
     const auto& said = open.batch->evidence.acknowledged;
@@ -72,7 +72,7 @@ void draw_standing(Screen& s) {
   const auto open = open_batch(s, Say::standing_title);
   if (!open) return;
   Session& session = s.session;
-  const safety::Stands stands = safety::stands(open->batch->evidence, open->findings, {});
+  const safety::Stands& stands = open->judged->stands;
   parts::lead(s.page, s.say(Say::standing_now, {words::arg("standing", standing_word(s.l, stands.standing))}));
   if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty()) parts::paragraph(s.page, sentence);
   draw_open_stops(s, *open);
@@ -92,7 +92,7 @@ void draw_standing(Screen& s) {
     }
   }
   safety::StandingAct act{make_id(session.book.ports()), {}, chosen, session.today(), draft.reason, draft.evidence};
-  const Result<Done> may = safety::check_act(open->batch->evidence, open->findings, act);
+  const Result<Done> may = safety::check_act(open->batch->evidence, open->judged->findings, act);
   parts::gap(s.page, 24.0);
   if (parts::act(s.page, {here / "do", s.say(kActs[static_cast<std::size_t>(draft.act)].name), parts::ActKind::main,
                           may.ok(), may.ok() ? words::Text() : why_not(s, may.error())})) {

@@ -157,18 +157,18 @@ void draw_weigh_out(Screen& s) {
     session.open_leaf(BenchLeaf::sheet);
     return;
   }
-  const Result<recipe::Sheet> made = plan::sheet_of(*batch, session.hands());
+  const std::shared_ptr<const BatchJudged> judged = session.judged(session.view.item);
   if (parts::way_back(s.page, {key("weigh_out") / "leave", s.say(Say::weigh_out_leave), parts::ActKind::bare, true, {}})) {
     session.open_leaf(BenchLeaf::sheet);
     return;
   }
-  if (!made.ok()) {
+  if (judged->error) {
     parts::heading(s.page, words::verbatim(batch->name));
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, made.error()), std::nullopt);
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *judged->error), std::nullopt);
     draw_history(s);
     return;
   }
-  const recipe::Sheet& sheet = made.value();
+  const recipe::Sheet& sheet = judged->sheet;
   parts::heading(s.page, s.say(Say::weigh_out_title, {words::arg("name", batch->name),
                                                       words::arg("mass", grams(s.l, sheet.meat))}));
   draw_notice(s);
@@ -198,7 +198,7 @@ void draw_weigh_out(Screen& s) {
   } else {
     parts::paragraph(s.page, s.say(Say::weigh_out_in, {total, words::arg("names", with_commas(names))}));
   }
-  const std::vector<safety::Finding> findings = session.findings_of(*batch, sheet);
+  const std::vector<safety::Finding>& findings = judged->findings;
   tell_slip(s, batch->made_from, sheet);
   if (next) {
     parts::gap(s.page, 16.0);

@@ -47,7 +47,7 @@ void draw_weigh(Screen& s) {
                                                        words::count("n", ago)}));
 
   std::optional<drying::MassBand> expected;
-  const Forecasts::Answer answer = session.forecasts.ask(session.view.batch, batch, today);
+  const Forecasts::Answer answer = session.forecasts.ask(session.view.batch, batch, today, session.hands());
   if (answer.forecast != nullptr) {
     for (const drying::PieceOutlook& outlook : answer.forecast->pieces) {
       if (outlook.piece != piece->id) continue;

@@ -82,6 +82,9 @@ const safety::StageDone* stage_done(const Batch& batch, const Id& stage);  // nu
 // Ends what is on and begins a stage at an instant.
 void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms);
 
+// What is recorded of a batch, with the loss of its thickest piece on a day; of equally thick ones the least.
+safety::Evidence evidence_on(const Batch& batch, Date day);
+
 // The newest weighing of a piece on or before `day`, or nothing. Of two on one day, the later in the list.
 const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day);
 

@@ -26,6 +26,19 @@ StagesNow stages_now(const Batch& batch) {
   return now;
 }
 
+safety::Evidence evidence_on(const Batch& batch, Date day) {
+  safety::Evidence evidence = batch.evidence;
+  double thickest_m = 0.0;
+  evidence.loss_now = 0.0;
+  for (const Piece& piece : batch.pieces) {
+    const double lost = std::max(0.0, loss_so_far(batch, piece, day));
+    const bool thicker = piece.diameter.value > thickest_m;
+    if (thicker || (piece.diameter.value == thickest_m && lost < evidence.loss_now)) evidence.loss_now = lost;
+    thickest_m = std::max(thickest_m, piece.diameter.value);
+  }
+  return evidence;
+}
+
 void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms) {
   for (safety::StageDone& done : batch.evidence.stages) {
     if (!done.ended_utc_ms) done.ended_utc_ms = std::max(done.began_utc_ms, at_utc_ms);

@@ -71,7 +71,8 @@ Node recipe_part(const recipe::Recipe& recipe, Grams meat, const ReportMaker& ma
 Node batch_part(const plan::Batch& batch, const ReportMaker& maker, Date today) {
   recipe::Working working;
   const Result<recipe::Sheet> sheet = plan::sheet_of(batch, maker.hands, &working);
-  Node node = sheet_part(batch.made_from, sheet, working, batch.evidence, maker, today);
+  const safety::Evidence evidence = plan::evidence_on(batch, today);
+  Node node = sheet_part(batch.made_from, sheet, working, evidence, maker, today);
   put_text(node, "name", batch.name);
   put_text(node, "begun_on", iso_date(batch.begun_on));
   node.set("hung", Node::of_boolean(batch.hung));

@@ -124,7 +124,7 @@ void check_width(Machine& machine, const desk::Step& step) {
 std::vector<double> forecast_numbers(desk::Session& session) {
   const std::vector<Id> ids = session.book.ids(book::Kind::batch);
   REQUIRE(ids.size() == 1);
-  const auto answer = session.forecasts.ask(ids[0], session.book.batch(ids[0]), session.today());
+  const auto answer = session.forecasts.ask(ids[0], session.book.batch(ids[0]), session.today(), session.hands());
   REQUIRE(answer.forecast != nullptr);
   REQUIRE(answer.progress.total == 0);
   std::vector<double> numbers;
