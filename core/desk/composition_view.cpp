@@ -43,7 +43,7 @@ void draw_figures(Screen& s, const recipe::Recipe& recipe, const recipe::Sheet& 
   figure("brine", Say::figure_brine, brine,
          {s.say(Say::working_brine, {words::arg("salt", grams(s.l, Grams(c.salt_g))),
                                      words::arg("water", grams(s.l, Grams(c.water_g)))})});
-  const auto estimate = recipe::estimate_activity(c, recipe::solutes_of(recipe, sheet));
+  const auto estimate = recipe::estimate_activity(c, recipe::solutes_of(recipe, sheet), s.session.learnt(recipe.product_class));
   if (!estimate.ok()) return;
   const recipe::ActivityEstimate& activity = estimate.value();
   std::vector<words::Text> lines = {

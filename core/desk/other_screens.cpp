@@ -189,6 +189,7 @@ void draw_air(Screen& s) {
     row.name = words::verbatim(batch->name);
     row.fact = s.say(Say::air_row_fact, {words::arg("dew", celsius(s.l, air.value().dew_point)),
                                          words::arg("pull", pascal(s.l, air.value().deficit))});
+    row.fact = with_standing(s, id, row.fact);
     const words::Text humidity = per_cent(s.l, batch->air.humidity.value, 0);
     row.figure = s.say(Say::air_row_figure, {words::arg("temperature", celsius(s.l, batch->air.temperature)),
                                              words::arg("humidity", humidity)});

@@ -187,10 +187,7 @@ void draw_batches(Screen& s) {
       row.key = key("rails") / id;
       row.name = words::verbatim(batch->name);
       row.fact = batch_fact(s, *batch);
-      const safety::Standing standing = session.judged(id)->stands.standing;
-      if (standing != safety::Standing::in_work) {
-        row.fact = s.say(Say::stands_fact, {words::arg("standing", standing_word(s.l, standing)), words::arg("fact", row.fact)});
-      }
+      row.fact = with_standing(s, id, row.fact);
       if (parts::row(s.page, row)) session.view.batch = id;
     }
   }

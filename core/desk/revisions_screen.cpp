@@ -96,7 +96,8 @@ void draw_figures(Screen& s, const State& before, const State& after) {
     return per_cent(s.l, recipe::water_phase_salt(finished(r, sheet)), 1);
   });
   row(Say::figure_activity, [&](const recipe::Recipe& r, const recipe::Sheet& sheet) {
-    const auto estimate = recipe::estimate_activity(finished(r, sheet), recipe::solutes_of(r, sheet));
+    const auto estimate = recipe::estimate_activity(finished(r, sheet), recipe::solutes_of(r, sheet),
+                                                       s.session.learnt(r.product_class));
     return estimate.ok() ? words::number(s.l, estimate.value().likely.value, 3) : words::verbatim("\u2013");
   });
   row(Say::compare_price, [&](const recipe::Recipe& r, const recipe::Sheet& sheet) {

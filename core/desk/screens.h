@@ -80,6 +80,8 @@ words::Text step_name(const Screen& screen, const recipe::Step& step);
 words::Text stage_name(const Screen& screen, const recipe::Stage& stage);
 words::Text stage_fact(const Screen& screen, const recipe::Stage& stage);
 words::Text step_fact(const Screen& screen, const recipe::Recipe& recipe, const recipe::Step& step);
+// A fact of a batch, with where it stands before it unless it is simply in work.
+words::Text with_standing(const Screen& screen, const Id& batch, words::Text fact);
 // Why a batch is held, released or discarded; empty while it is simply in work.
 words::Text standing_sentence(const Screen& screen, const safety::Stands& stands);
 // Of the findings those about one line, step, stage, lot or piece, where they ask for something.

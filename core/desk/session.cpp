@@ -56,6 +56,12 @@ std::shared_ptr<const BatchJudged> Session::judged(const Id& id) {
   return batch ? judgements.of_batch(ground(), id, batch) : nullptr;
 }
 
+std::vector<recipe::MeasuredActivity> Session::learnt(recipe::ProductClass product_class) const {
+  std::vector<std::shared_ptr<const plan::Batch>> batches;
+  for (const Id& id : book.ids(book::Kind::batch)) batches.push_back(book.batch(id));
+  return plan::measured_activities(batches, product_class, hands(), book.ports());
+}
+
 bool Session::change_batch(const Id& id, const plan::Batch& batch, const std::string& name) {
   book::EditBuilder edit(book, name);
   edit.put(id, batch);

@@ -207,6 +207,8 @@ class Session {
   const std::vector<safety::Finding>& findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet);
   // A batch with its sheet, its findings and where it stands; nullptr where there is no such batch.
   std::shared_ptr<const BatchJudged> judged(const Id& batch);
+  // What was measured on batches of a class, for the estimate of the next one.
+  std::vector<recipe::MeasuredActivity> learnt(recipe::ProductClass product_class) const;
   // Changes a batch through the door. False: it was refused, and told.
   bool change_batch(const Id& id, const plan::Batch& batch, const std::string& edit);
 

@@ -68,6 +68,13 @@ words::Text standing_sentence(const Screen& s, const safety::Stands& stands) {
   return {};
 }
 
+words::Text with_standing(const Screen& s, const Id& batch, words::Text fact) {
+  const std::shared_ptr<const BatchJudged> judged = s.session.judged(batch);
+  if (!judged || judged->stands.standing == Standing::in_work) return fact;
+  return s.say(Say::stands_fact, {words::arg("standing", standing_word(s.l, judged->stands.standing)),
+                                  words::arg("fact", std::move(fact))});
+}
+
 void draw_standing(Screen& s) {
   const auto open = open_batch(s, Say::standing_title);
   if (!open) return;

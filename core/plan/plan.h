@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -84,6 +85,13 @@ void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms);
 
 // What is recorded of a batch, with the loss of its thickest piece on a day; of equally thick ones the least.
 safety::Evidence evidence_on(const Batch& batch, Date day);
+
+// Water activities measured on batches of a product class, each on what its piece was made of by its loss on that day:
+// what the estimate of the next recipe learns from. Left out: rim samples, meters that failed, batches that never hung
+// or have no sheet, pieces not weighed by then.
+std::vector<recipe::MeasuredActivity> measured_activities(const std::vector<std::shared_ptr<const Batch>>& batches,
+                                                          recipe::ProductClass product_class,
+                                                          const recipe::Hands& hands, const Ports& ports);
 
 // The newest weighing of a piece on or before `day`, or nothing. Of two on one day, the later in the list.
 const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day);

@@ -96,4 +96,14 @@ Result<Done> check_acknowledgement(const std::vector<Finding>& findings, const A
   return error;
 }
 
+std::string_view key_of(Standing standing) {
+  switch (standing) {
+    case Standing::in_work: break;
+    case Standing::held: return "held";
+    case Standing::released: return "released";
+    case Standing::discarded: return "discarded";
+  }
+  return "in_work";
+}
+
 }  // namespace saltrafter::safety

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "core/base/base.h"
@@ -21,6 +22,9 @@ struct Stands {
 // Of a piece, or of the batch where `piece` is empty. A discarded batch discards its pieces; a held batch holds
 // them; an open stop holds what is not discarded. An act on a piece stands over an earlier one on the batch.
 Stands stands(const Evidence& evidence, const std::vector<Finding>& findings, const Id& piece);
+
+// Key for the report: "held".
+std::string_view key_of(Standing standing);
 
 // Whether the act may be done: a reason; for a release evidence, no open stop, and nothing discarded.
 // Errors: missing "reason", "evidence"; refused "open_stop" (found: name), "discarded".

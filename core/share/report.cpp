@@ -36,9 +36,23 @@ std::int64_t end_of(Date day) {
   return (static_cast<std::int64_t>(day.time_since_epoch().count()) + 1) * kDayMs;
 }
 
+// Findings on a sheet; none where there is no sheet.
+std::vector<safety::Finding> findings_on(const recipe::Recipe& recipe, const Result<recipe::Sheet>& sheet,
+                                         const safety::Evidence& evidence, const ReportMaker& maker, Date today) {
+  if (!sheet.ok()) return {};
+  safety::Subject subject;
+  subject.recipe = &recipe;
+  subject.sheet = &sheet.value();
+  subject.evidence = evidence;
+  subject.chosen = maker.chosen;
+  subject.own = maker.own;
+  subject.today = today;
+  subject.now_utc_ms = end_of(today);
+  return safety::findings(subject);
+}
+
 Node sheet_part(const recipe::Recipe& recipe, const Result<recipe::Sheet>& sheet,
-                const recipe::Working& working, const safety::Evidence& evidence, const ReportMaker& maker,
-                Date today) {
+                const recipe::Working& working, const std::vector<safety::Finding>& findings) {
   Node node = Node::object();
   put_text(node, "name", recipe.name);
   if (!sheet.ok()) {
@@ -50,30 +64,26 @@ Node sheet_part(const recipe::Recipe& recipe, const Result<recipe::Sheet>& sheet
   node.set("composition", composition_node(sheet.value().composition));
   put(node, "wanted_loss_share", recipe.wanted_loss);
   node.set("finished", composition_node(recipe::finished(sheet.value(), recipe.wanted_loss)));
-  safety::Subject subject;
-  subject.recipe = &recipe;
-  subject.sheet = &sheet.value();
-  subject.evidence = evidence;
-  subject.chosen = maker.chosen;
-  subject.own = maker.own;
-  subject.today = today;
-  subject.now_utc_ms = end_of(today);
-  node.set("findings", findings_node(safety::findings(subject)));
+  node.set("findings", findings_node(findings));
   return node;
 }
 
 Node recipe_part(const recipe::Recipe& recipe, Grams meat, const ReportMaker& maker, Date today) {
   recipe::Working working;
   const Result<recipe::Sheet> sheet = recipe::scale(recipe, meat, &working, maker.hands);
-  return sheet_part(recipe, sheet, working, {}, maker, today);
+  return sheet_part(recipe, sheet, working, findings_on(recipe, sheet, {}, maker, today));
 }
 
 Node batch_part(const plan::Batch& batch, const ReportMaker& maker, Date today) {
   recipe::Working working;
   const Result<recipe::Sheet> sheet = plan::sheet_of(batch, maker.hands, &working);
   const safety::Evidence evidence = plan::evidence_on(batch, today);
-  Node node = sheet_part(batch.made_from, sheet, working, evidence, maker, today);
+  const std::vector<safety::Finding> findings = findings_on(batch.made_from, sheet, evidence, maker, today);
+  Node node = sheet_part(batch.made_from, sheet, working, findings);
   put_text(node, "name", batch.name);
+  const safety::Stands stands = safety::stands(evidence, findings, {});
+  put_text(node, "standing", safety::key_of(stands.standing));
+  node.set("held_by_itself", Node::of_boolean(stands.by_itself));
   put_text(node, "begun_on", iso_date(batch.begun_on));
   node.set("hung", Node::of_boolean(batch.hung));
   if (!batch.hung) return node;

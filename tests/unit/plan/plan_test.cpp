@@ -217,3 +217,47 @@ TEST_CASE("a forecast takes form and kind of the recipe, and the batch's own air
   REQUIRE(stages.size() == 1);
   CHECK(stages[0].temperature.value == 11.0);
 }
+
+TEST_CASE("the loss of the thickest piece stands for the batch, and of two the one that has lost least") {
+  Batch b = batch();
+  CHECK(evidence_on(b, kHung + std::chrono::days(20)).loss_now == near_abs(0.09, 1e-12));
+  b.pieces[0].diameter = Metres(0.08);
+  CHECK(evidence_on(b, kHung + std::chrono::days(20)).loss_now == near_abs(0.2, 1e-12));
+  CHECK(evidence_on(b, kHung + std::chrono::days(3)).loss_now == 0.0);
+}
+
+TEST_CASE("a measured water activity is learnt from by the loss of its piece on that day, and only where it tells of the whole") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  const Ports ports = counting_ports();
+  const auto read = [&](const char* piece, int day, safety::Site site) {
+    safety::Reading reading;
+    reading.id = Id{"r" + std::to_string(b.evidence.readings.size())};
+    reading.kind = safety::ReadingKind::water_activity;
+    reading.at_utc_ms = instant_of(ports, kHung + std::chrono::days(day), 720);
+    reading.value = 0.93;
+    reading.piece = Id{piece};
+    reading.site = site;
+    b.evidence.readings.push_back(reading);
+  };
+  const auto learnt = [&](recipe::ProductClass product = recipe::ProductClass::comminuted_dry) {
+    return measured_activities({std::make_shared<const Batch>(b), nullptr}, product, {}, ports);
+  };
+  read("one", 15, safety::Site::core);
+  REQUIRE(learnt().size() == 1);
+  const recipe::Sheet sheet = sheet_of(b).value();
+  CHECK(learnt()[0].composition.water_g == near_abs(recipe::finished(sheet, 0.2).water_g, 1e-6));
+  CHECK(learnt()[0].measured.value == 0.93);
+  CHECK(learnt(recipe::ProductClass::whole_muscle_dry).empty());
+  read("one", 15, safety::Site::surface);
+  read("one", 2, safety::Site::mixed);  // not weighed by then
+  read("one", 15, safety::Site::mixed);
+  b.evidence.readings.back().instrument = safety::InstrumentState::failed;
+  CHECK(learnt().size() == 1);
+  read("", 15, safety::Site::mixed);  // of the batch: the mean of its pieces
+  REQUIRE(learnt().size() == 2);
+  CHECK(learnt()[1].composition.water_g == near_abs(recipe::finished(sheet, 0.145).water_g, 1e-6));
+  b.hung = false;
+  CHECK(learnt().empty());
+}

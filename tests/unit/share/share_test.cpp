@@ -369,9 +369,10 @@ TEST_CASE("The report holds the sheet, the findings and the forecast, twice the 
   book::set_meat_on_tray(settings, recipe, Grams(4200.125));
   edit.put(settings);
   plan::Batch batch = book::sample::batch(world, {}, starters[0]);
+  const Date today = parse_iso_date("2026-11-25").value();
+  batch.evidence.acts.push_back({make_id(world.ports()), {}, safety::Standing::held, today, "warm overnight", {}});
   edit.create(batch);
   REQUIRE(book.apply(edit.done()).ok());
-  const Date today = parse_iso_date("2026-11-25").value();
   const std::string text = report(book, today);
   ReportTask task(book, today);
   int steps = 0;
@@ -385,6 +386,11 @@ TEST_CASE("The report holds the sheet, the findings and the forecast, twice the 
   CHECK(task.text() == text);
   const auto tree = book::read_tree(text, book::kBookLimits);
   REQUIRE(tree.ok());
+  const book::Node* batches = tree.value().find("batches");
+  REQUIRE(batches != nullptr);
+  REQUIRE(batches->items.size() == 1);
+  CHECK(batches->items[0].find("standing")->text == "held");
+  CHECK_FALSE(batches->items[0].find("held_by_itself")->boolean);
   const book::Node* recipes = tree.value().find("recipes");
   REQUIRE(recipes != nullptr);
   REQUIRE(recipes->items.size() == 1);
