@@ -56,21 +56,11 @@ void draw_cut(Screen& s, BlendDraft& draft, std::size_t i, const std::optional<d
   row.selected = draft.open == cut.material;
   if (parts::row(s.page, row)) draft.open = draft.open == cut.material ? std::string() : cut.material;
   if (draft.open != cut.material) return;
-  const NumberRule rule{"share", NumberKind::share, "%", 0.0, 1.0};
-  parts::Field field;
   const auto bound = [&](std::string_view at, Say label, double& member) {
-    field = {};
-    field.key = here / at;
-    field.label = s.say(label, {words::arg("name", name)});
-    field.value = typed_number(s.l, member * 100.0, 1);
-    field.unit = words::verbatim("%");
-    field.judge = judge_number(s.l, rule);
-    field.may_stay_empty = false;
-    parts::gap(s.page, 16.0);
-    const parts::Typed typed = parts::number_field(s.page, field);
-    if (!typed.committed) return;
-    const Result<TypedNumber> number = parse_number(*typed.committed, rule);
-    if (number.ok()) member = number.value().value;
+    const NumberRule rule{"share", NumberKind::share, "%", 0.0, 1.0};
+    NumberEntry entry{here / at, s.say(label, {words::arg("name", name)}), rule, member, 1};
+    entry.gap = 16.0;
+    if (const auto taken = enter(s, entry); taken && *taken) member = **taken;
   };
   bound("least", Say::blend_least, cut.least);
   bound("most", Say::blend_most, cut.most);

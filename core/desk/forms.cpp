@@ -36,20 +36,34 @@ std::shared_ptr<const recipe::Recipe> open_recipe(Screen& s, words::Id title) {
   return recipe;
 }
 
-std::optional<std::optional<double>> number_or_nothing(Screen& s, parts::Key at, words::Id label, words::Id what,
-                                                       const NumberRule& rule, std::optional<double> stored,
-                                                       int decimals) {
+bool back_to_shelf(Screen& s, const words::Text& where, ShelfLeaf leaf) {
+  const parts::Act act{key("shelf") / "up", s.say(Say::back_to, {words::arg("where", where)}), parts::ActKind::bare, true, {}};
+  if (!parts::way_back(s.page, act)) return false;
+  s.session.open_shelf(leaf);
+  return true;
+}
+
+std::optional<std::optional<double>> enter(Screen& s, const NumberEntry& entry) {
   parts::Field field;
-  field.key = at;
-  field.label = s.say(label);
-  if (stored) field.value = typed_number(s.l, *stored * shown_per_stored(rule), decimals);
-  field.unit = words::verbatim(rule.unit);
-  field.answer = s.say(what);
-  field.judge = judge_number(s.l, rule);
-  parts::gap(s.page, 24.0);
+  field.key = entry.key;
+  field.label = entry.label;
+  if (entry.stored) field.value = typed_number(s.l, *entry.stored * shown_per_stored(entry.rule), entry.decimals);
+  field.unit = entry.rule.unit.empty() ? entry.unit : words::verbatim(entry.rule.unit);
+  field.answer = entry.what;
+  field.units = entry.units;
+  field.step = entry.step;
+  field.may_stay_empty = entry.may_stay_empty;
+  const auto judge = judge_number(s.l, entry.rule);
+  field.judge = [judge, rule = entry.rule, wrong = entry.wrong](const std::string& typed) {
+    parts::Judged judged = judge(typed);
+    const Result<TypedNumber> number = parse_number(typed, rule);
+    if (judged.error.empty() && number.ok() && wrong) judged.error = wrong(number.value().value);
+    return judged;
+  };
+  parts::gap(s.page, entry.gap);
   const parts::Typed typed = parts::number_field(s.page, field);
   if (!typed.committed) return std::nullopt;
-  const Result<TypedNumber> number = parse_number(*typed.committed, rule);
+  const Result<TypedNumber> number = parse_number(*typed.committed, entry.rule);
   std::optional<double> taken;
   if (number.ok()) taken = number.value().value;
   return taken;
@@ -58,20 +72,37 @@ std::optional<std::optional<double>> number_or_nothing(Screen& s, parts::Key at,
 std::optional<double> number_entry(Screen& s, parts::Key at, words::Id label, const NumberRule& rule,
                                    std::optional<double> stored, int decimals, std::vector<std::string> units,
                                    double step) {
-  parts::Field field;
-  field.key = at;
-  field.label = s.say(label);
-  if (stored) field.value = typed_number(s.l, *stored * shown_per_stored(rule), decimals);
-  field.unit = words::verbatim(rule.unit);
-  field.judge = judge_number(s.l, rule);
-  field.units = std::move(units);
-  field.step = step;
-  field.may_stay_empty = false;
+  return enter(s, {at, s.say(label), rule, stored, decimals, std::move(units), step}).value_or(std::nullopt);
+}
+
+std::optional<std::optional<double>> number_or_nothing(Screen& s, parts::Key at, words::Id label, words::Id what,
+                                                       const NumberRule& rule, std::optional<double> stored,
+                                                       int decimals) {
+  NumberEntry entry{at, s.say(label), rule, stored, decimals};
+  entry.may_stay_empty = true;
+  entry.what = s.say(what);
+  return enter(s, entry);
+}
+
+bool packet_entry(Screen& s, parts::Key at, recipe::Packet& packet) {
+  bool changed = false;
   parts::gap(s.page, 24.0);
-  const parts::Typed typed = parts::number_field(s.page, field);
-  if (!typed.committed) return std::nullopt;
-  const Result<TypedNumber> number = parse_number(*typed.committed, rule);
-  return number.ok() ? std::optional<double>(number.value().value) : std::nullopt;
+  if (const auto day = parts::date_field(s.page, {at / "opened", s.say(Say::packet_opened), packet.opened_on,
+                                                  s.session.today(), true, {}})) {
+    packet.opened_on = *day;
+    changed = true;
+  }
+  if (packet.opened_on) {
+    constexpr int kOpenedFor_d = 42;  // common practice: a few weeks in the freezer
+    const int days = days_between(*packet.opened_on, s.session.today());
+    if (days > kOpenedFor_d) parts::reason(s.page, s.say(Say::packet_old, {words::count("n", days)}));
+  }
+  parts::gap(s.page, 16.0);
+  if (parts::tick_box(s.page, at / "frozen", s.say(Say::packet_frozen), packet.kept_frozen)) {
+    packet.kept_frozen = !packet.kept_frozen;
+    changed = true;
+  }
+  return changed;
 }
 
 std::optional<std::string> words_entry(Screen& s, parts::Key at, words::Id label, const std::string& shown) {

@@ -66,7 +66,9 @@ void draw_packet(Screen& s, parts::Key here, recipe::Recipe recipe, std::size_t 
   if (!line.packet) {
     parts::gap(s.page, 16.0);
     if (parts::act(s.page, {here / "use_packet", s.say(Say::packet_use), parts::ActKind::other, true, {}})) {
-      line.packet = recipe::Packet{Grams(25.0), Grams(100000.0), std::nullopt, true};
+      // The dose stays what it is until the packet's own figures are typed.
+      const double g_per_kg = std::max(1e-3, on_basis(recipe, line, Basis::g_per_kg));
+      line.packet = recipe::Packet{Grams(g_per_kg * 100.0), Grams(100000.0), std::nullopt, true};
       session.change_recipe(id, recipe);
     }
     return;
@@ -85,22 +87,7 @@ void draw_packet(Screen& s, parts::Key here, recipe::Recipe recipe, std::size_t 
     packet.for_meat = Grams(*meat);
     changed = true;
   }
-  parts::gap(s.page, 24.0);
-  if (const auto day = parts::date_field(s.page, {here / "opened", s.say(Say::packet_opened), packet.opened_on,
-                                                  session.today(), true, {}})) {
-    packet.opened_on = *day;
-    changed = true;
-  }
-  if (packet.opened_on) {
-    constexpr int kOpenedFor_d = 42;  // common practice: a few weeks in the freezer
-    const int days = days_between(*packet.opened_on, session.today());
-    if (days > kOpenedFor_d) parts::reason(s.page, s.say(Say::packet_old, {words::count("n", days)}));
-  }
-  parts::gap(s.page, 16.0);
-  if (parts::tick_box(s.page, here / "frozen", s.say(Say::packet_frozen), packet.kept_frozen)) {
-    packet.kept_frozen = !packet.kept_frozen;
-    changed = true;
-  }
+  changed = packet_entry(s, here, packet) || changed;
   if (parts::act(s.page, {here / "forget", s.say(Say::packet_forget), parts::ActKind::bare, true, {}})) {
     line.amount = packet.holds.value * 1000.0 / packet.for_meat.value;
     line.basis = Basis::g_per_kg;

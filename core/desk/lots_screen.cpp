@@ -1,6 +1,4 @@
 // The Rails: the meat of a batch, lot by lot: what is known of it before it was salted.
-#include <array>
-
 #include "core/desk/batch_forms.h"
 
 namespace saltrafter::desk {
@@ -8,16 +6,6 @@ namespace {
 
 using Say = words::Id;
 using safety::MeatLot;
-using tables::Species;
-
-constexpr std::array<Named<Species>, 8> kSpecies = {{{Species::pork, Say::species_pork},
-                                                     {Species::beef, Say::species_beef},
-                                                     {Species::veal, Say::species_veal},
-                                                     {Species::lamb, Say::species_lamb},
-                                                     {Species::goat, Say::species_goat},
-                                                     {Species::horse, Say::species_horse},
-                                                     {Species::game, Say::species_game},
-                                                     {Species::poultry, Say::species_poultry}}};
 
 words::Text lot_fact(const Screen& s, const MeatLot& lot) {
   std::vector<words::Text> facts = {species_name(s.l, lot.species)};

@@ -171,21 +171,10 @@ void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, Grams o
                                                      {recipe::By::pieces, Say::by_pieces},
                                                      {recipe::By::finished, Say::by_finished},
                                                      {recipe::By::stock, Say::by_stock}}};
-  parts::Field meat;
-  meat.key = here / "meat";
-  meat.label = s.say(Say::meat_on_tray);
-  meat.value = typed_number(s.l, on_tray.value, 1);
-  meat.unit = words::verbatim("g");
-  const NumberRule rule{"meat", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value};
-  meat.judge = judge_number(s.l, rule);
-  meat.units = {"g", "kg", "oz", "lb"};
-  meat.may_stay_empty = false;
-  parts::gap(s.page, 16.0);
-  const parts::Typed typed = parts::number_field(s.page, meat);
-  if (typed.committed) {
-    const Result<TypedNumber> number = parse_number(*typed.committed, rule);
-    if (number.ok()) take(Grams(number.value().value));
-  }
+  NumberEntry meat{here / "meat", s.say(Say::meat_on_tray), {"meat", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value},
+                   on_tray.value, 1, {"g", "kg", "oz", "lb"}};
+  meat.gap = 16.0;
+  if (const auto taken = enter(s, meat); taken && *taken) take(Grams(**taken));
   if (const auto by = choose(s, here / "by", Say::scale_by, kBy, wish.by)) wish.by = *by;
   if (wish.by == recipe::By::meat) return;
   if (wish.by == recipe::By::pieces) {
@@ -208,20 +197,16 @@ void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, Grams o
       const auto known = std::find_if(wish.stock.begin(), wish.stock.end(), [&line](const recipe::InStock& stock) {
         return stock.material == line.material;
       });
-      parts::Field field;
-      field.key = here / "stock" / line.material;
-      field.label = s.say(Say::stock_of, {words::arg("name", line.name)});
-      if (known != wish.stock.end()) field.value = typed_number(s.l, known->mass.value, 1);
-      field.unit = words::verbatim("g");
-      const NumberRule stock_rule{"stock", NumberKind::mass, "g", 0.0, recipe::kMostMeat.value};
-      field.judge = judge_number(s.l, stock_rule);
-      field.units = {"g", "kg", "oz", "lb"};
-      parts::gap(s.page, 16.0);
-      const parts::Typed stock = parts::number_field(s.page, field);
-      if (!stock.committed) continue;
+      NumberEntry entry{here / "stock" / line.material, s.say(Say::stock_of, {words::arg("name", line.name)}),
+                        {"stock", NumberKind::mass, "g", 0.0, recipe::kMostMeat.value}, std::nullopt, 1,
+                        {"g", "kg", "oz", "lb"}};
+      entry.may_stay_empty = true;
+      entry.gap = 16.0;
+      if (known != wish.stock.end()) entry.stored = known->mass.value;
+      const auto taken = enter(s, entry);
+      if (!taken) continue;
       if (known != wish.stock.end()) wish.stock.erase(known);
-      const Result<TypedNumber> number = parse_number(*stock.committed, stock_rule);
-      if (number.ok()) wish.stock.push_back({line.material, Grams(number.value().value)});
+      if (*taken) wish.stock.push_back({line.material, Grams(**taken)});
     }
   }
   draw_answer(s, recipe, wish, take);

@@ -201,13 +201,7 @@ bool draw_money(Screen& s, book::Settings& settings) {
 
 void draw_rules(Screen& s) {
   Session& session = s.session;
-  if (parts::way_back(s.page, {key("shelf") / "up",
-                               s.say(Say::back_to, {words::arg("where", s.say(Say::shelf_title))}),
-                               parts::ActKind::bare,
-                               true,
-                               {}})) {
-    return session.open_shelf(ShelfLeaf::shelf);
-  }
+  if (back_to_shelf(s, s.say(Say::shelf_title), ShelfLeaf::shelf)) return;
   parts::heading(s.page, s.say(Say::rules_title));
   draw_notice(s);
   parts::lead(s.page, whose_rules(s));

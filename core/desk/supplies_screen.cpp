@@ -13,22 +13,12 @@ using Say = words::Id;
 using recipe::Composition;
 using recipe::Supply;
 using recipe::SupplyKind;
-using tables::Species;
 
 constexpr std::array<Named<SupplyKind>, 5> kKinds = {{{SupplyKind::cut, Say::kind_meat},
                                                       {SupplyKind::additive, Say::kind_ingredient},
                                                       {SupplyKind::curing_mix, Say::mix_of_recipe},
                                                       {SupplyKind::culture, Say::kind_culture},
                                                       {SupplyKind::casing, Say::casing}}};
-
-constexpr std::array<Named<Species>, 8> kSpecies = {{{Species::pork, Say::species_pork},
-                                                     {Species::beef, Say::species_beef},
-                                                     {Species::veal, Say::species_veal},
-                                                     {Species::lamb, Say::species_lamb},
-                                                     {Species::goat, Say::species_goat},
-                                                     {Species::horse, Say::species_horse},
-                                                     {Species::game, Say::species_game},
-                                                     {Species::poultry, Say::species_poultry}}};
 
 constexpr std::array<Named<bool>, 2> kNitriteSalts = {{{false, Say::salt_NaNO2}, {true, Say::salt_KNO2}}};
 constexpr std::array<Named<bool>, 2> kNitrateSalts = {{{false, Say::salt_NaNO3}, {true, Say::salt_KNO3}}};
@@ -54,43 +44,12 @@ words::Text parts_words(const Screen& s, const Composition& parts) {
                                     words::arg("fat", per_cent(s.l, parts.fat_g, 0))});
 }
 
-// A number of the form that may stay empty, with a judge beyond its range. Taken: the inner value, empty
-// where it was emptied; as stored.
-struct Entry {
-  parts::Key key;
-  Say label;
-  NumberRule rule;
-  std::optional<double> stored;  // in the rule's stored unit
-  double shown = 1.0;            // shown for one stored
-  int decimals = 2;
-  words::Text unit = {};  // where the rule has none of its own
-  words::Text what = {};  // beneath while nobody types
-  std::function<words::Text(double)> wrong = {};
-  std::vector<std::string> units = {};
-};
-
-std::optional<std::optional<double>> entry(Screen& s, const Entry& e) {
-  parts::Field field;
-  field.key = e.key;
-  field.label = s.say(e.label);
-  if (e.stored) field.value = typed_number(s.l, *e.stored * e.shown, e.decimals);
-  field.unit = e.rule.unit.empty() ? e.unit : words::verbatim(e.rule.unit);
-  field.answer = e.what;
-  field.units = e.units;
-  const auto judge = judge_number(s.l, e.rule);
-  field.judge = [judge, rule = e.rule, wrong = e.wrong](const std::string& typed) {
-    parts::Judged judged = judge(typed);
-    const Result<TypedNumber> number = parse_number(typed, rule);
-    if (judged.error.empty() && number.ok() && wrong) judged.error = wrong(number.value().value);
-    return judged;
-  };
-  parts::gap(s.page, 24.0);
-  const parts::Typed typed = parts::number_field(s.page, field);
-  if (!typed.committed) return std::nullopt;
-  const Result<TypedNumber> number = parse_number(*typed.committed, e.rule);
-  std::optional<double> taken;
-  if (number.ok()) taken = number.value().value;
-  return taken;
+// A number that may stay empty.
+NumberEntry number(const Screen& s, parts::Key at, Say label, const NumberRule& rule, std::optional<double> stored,
+                   int decimals = 2) {
+  NumberEntry entry{at, s.say(label), rule, stored, decimals};
+  entry.may_stay_empty = true;
+  return entry;
 }
 
 bool draw_name(Screen& s, parts::Key here, Supply& supply) {
@@ -166,18 +125,15 @@ bool draw_parts(Screen& s, parts::Key here, Supply& supply) {
     const double others = all - part;
     const words::Language l = s.l;
     const double kept = part;
-    Entry e{here / "part" / static_cast<int>(i),
-            kParts[i].second,
-            {"share", NumberKind::share, "%", 0.0, 1.0},
-            part,
-            100.0};
+    NumberEntry e = number(s, here / "part" / static_cast<int>(i), kParts[i].second,
+                           {"share", NumberKind::share, "%", 0.0, 1.0}, part);
     e.wrong = [l, others, kept](double typed) {
       if (others + typed <= 1.0 + 1e-9) return words::Text();
       return words::text(l, Say::supply_parts_over,
                          {words::arg("sum", exact_figure(l, (others + typed) * 100.0, 2, "%")),
                           words::arg("kept", exact_figure(l, kept * 100.0, 2, "%"))});
     };
-    if (const auto taken = entry(s, e)) {
+    if (const auto taken = enter(s, e)) {
       part = taken->value_or(0.0);
       set_rest(parts);
       changed = true;
@@ -219,14 +175,10 @@ bool draw_nitrate(Screen& s, parts::Key here, Supply& supply) {
     changed = true;
   }
   if (!supply.brings_nitrate) return changed;
-  Entry e{here / "nitrate_share",
-          Say::supply_nitrate_share,
-          {"nitrate", NumberKind::share, "%", 0.0, 1.0},
-          supply.nitrate_share,
-          100.0,
-          3};
+  NumberEntry e = number(s, here / "nitrate_share", Say::supply_nitrate_share,
+                         {"nitrate", NumberKind::share, "%", 0.0, 1.0}, supply.nitrate_share, 3);
   e.what = s.say(Say::supply_nitrate_share_what);
-  if (const auto taken = entry(s, e)) {
+  if (const auto taken = enter(s, e)) {
     supply.nitrate_share = *taken;
     changed = true;
   }
@@ -243,8 +195,7 @@ bool draw_mix(Screen& s, parts::Key here, Supply& supply) {
   parts::paragraph(s.page, s.say(Say::supply_mix_poison));
   const words::Language l = s.l;
   const auto strength = [&](std::string_view name, Say label, double& share, double other) {
-    Entry e{here / name,  label, {std::string(name), NumberKind::share, "%", 0.0, 1.0},
-            std::nullopt, 100.0, 3};
+    NumberEntry e = number(s, here / name, label, {std::string(name), NumberKind::share, "%", 0.0, 1.0}, std::nullopt, 3);
     if (share > 0.0) e.stored = share;
     if (label == Say::supply_nitrate) e.what = s.say(Say::supply_nitrate_none);
     e.wrong = [l, other](double typed) {
@@ -252,7 +203,7 @@ bool draw_mix(Screen& s, parts::Key here, Supply& supply) {
       return words::text(l, Say::supply_mix_over,
                          {words::arg("sum", exact_figure(l, (other + typed) * 100.0, 3, "%"))});
     };
-    if (const auto taken = entry(s, e)) {
+    if (const auto taken = enter(s, e)) {
       share = taken->value_or(0.0);
       changed = true;
     }
@@ -319,34 +270,18 @@ bool draw_packet(Screen& s, parts::Key here, Supply& supply) {
   if (!supply.packet) supply.packet = recipe::Packet{*draft.holds, *draft.for_meat, std::nullopt, true};
   supply.packet->holds = *draft.holds;
   supply.packet->for_meat = *draft.for_meat;
-  parts::gap(s.page, 24.0);
-  if (const auto day = parts::date_field(s.page, {here / "opened",
-                                                  s.say(Say::packet_opened),
-                                                  supply.packet->opened_on,
-                                                  s.session.today(),
-                                                  true,
-                                                  {}})) {
-    supply.packet->opened_on = *day;
-    changed = true;
-  }
-  parts::gap(s.page, 16.0);
-  if (parts::tick_box(s.page, here / "frozen", s.say(Say::packet_frozen), supply.packet->kept_frozen)) {
-    supply.packet->kept_frozen = !supply.packet->kept_frozen;
-    changed = true;
-  }
+  changed = packet_entry(s, here, *supply.packet) || changed;
   return changed;
 }
 
 bool draw_diameter(Screen& s, parts::Key here, Supply& supply) {
-  Entry e{here / "diameter",
-          Say::supply_diameter,
-          {"diameter", NumberKind::length, "mm", 0.005, 0.5},
-          supply.diameter.value > 0.0 ? std::optional<double>(supply.diameter.value) : std::nullopt,
-          1000.0,
-          1};
+  std::optional<double> stored;
+  if (supply.diameter.value > 0.0) stored = supply.diameter.value;
+  NumberEntry e = number(s, here / "diameter", Say::supply_diameter, {"diameter", NumberKind::length, "mm", 0.005, 0.5},
+                         stored, 1);
   e.what = s.say(supply.replaces.empty() ? Say::supply_diameter_what : Say::supply_diameter_table);
   e.units = {"mm", "in"};
-  const auto taken = entry(s, e);
+  const auto taken = enter(s, e);
   if (!taken) return false;
   supply.diameter = Metres(taken->value_or(0.0));
   return true;
@@ -356,13 +291,11 @@ bool draw_price_and_note(Screen& s, parts::Key here, Supply& supply) {
   bool changed = false;
   const bool casing = supply.kind == SupplyKind::casing;
   parts::gap(s.page, 12.0);
-  Entry e{here / "price",
-          casing ? Say::supply_price_metre : Say::supply_price,
-          {"price", NumberKind::plain, "", 0.0, 1e5},
-          supply.price};
+  NumberEntry e = number(s, here / "price", casing ? Say::supply_price_metre : Say::supply_price,
+                         {"price", NumberKind::plain, "", 0.0, 1e5}, supply.price);
   e.unit = words::verbatim(s.session.book.settings().money);
   e.what = s.say(Say::supply_may_stay_empty);
-  if (const auto taken = entry(s, e)) {
+  if (const auto taken = enter(s, e)) {
     supply.price = *taken;
     changed = true;
   }
@@ -435,13 +368,7 @@ parts::Row supply_row(const Screen& s, const Supply& supply, parts::Key at) {
 
 void draw_supplies(Screen& s) {
   Session& session = s.session;
-  if (parts::way_back(s.page, {key("shelf") / "up",
-                               s.say(Say::back_to, {words::arg("where", s.say(Say::shelf_title))}),
-                               parts::ActKind::bare,
-                               true,
-                               {}})) {
-    return session.open_shelf(ShelfLeaf::shelf);
-  }
+  if (back_to_shelf(s, s.say(Say::shelf_title), ShelfLeaf::shelf)) return;
   parts::heading(s.page, s.say(Say::supplies_title));
   draw_notice(s);
   const recipe::Supplies supplies = session.book.supplies();
@@ -487,13 +414,9 @@ void draw_supply(Screen& s) {
   const parts::Key here = key("supply") / supply.key;
   const auto waiting = session.packet_for.empty() ? nullptr : session.book.recipe(session.packet_for);
   const bool mix = supply.kind == SupplyKind::curing_mix;
-  if (parts::way_back(s.page, {key("shelf") / "up",
-                               s.say(Say::back_to, {words::arg("where", s.say(Say::supplies_title))}),
-                               parts::ActKind::bare,
-                               true,
-                               {}})) {
+  if (back_to_shelf(s, s.say(Say::supplies_title), ShelfLeaf::supplies)) {
     session.packet_for = {};
-    return session.open_shelf(ShelfLeaf::supplies);
+    return;
   }
   parts::heading(s.page, words::verbatim(supply.name));
   draw_notice(s);
@@ -549,13 +472,7 @@ void draw_replaces(Screen& s) {
   Session& session = s.session;
   const std::optional<Supply> open = open_supply(s);
   if (!open) return session.open_shelf(ShelfLeaf::supplies);
-  if (parts::way_back(s.page, {key("shelf") / "up",
-                               s.say(Say::back_to, {words::arg("where", open->name)}),
-                               parts::ActKind::bare,
-                               true,
-                               {}})) {
-    return session.open_shelf(ShelfLeaf::supply);
-  }
+  if (back_to_shelf(s, words::verbatim(open->name), ShelfLeaf::supply)) return;
   parts::heading(s.page, s.say(Say::replaces_title, {words::arg("name", open->name)}));
   parts::lead(s.page, s.say(Say::replaces_lead));
   std::vector<ReferenceRow> rows = reference_table(open->kind).rows(s.l);

@@ -29,14 +29,7 @@ const recipe::Supply* own_instead(const std::vector<recipe::Supply>& own, const 
 const ReferenceTable* open_table(Screen& s, ShelfLeaf up, const words::Text& where) {
   Session& session = s.session;
   const ReferenceTable* table = find_reference_table(session.view.table);
-  if (parts::way_back(s.page, {key("shelf") / "up",
-                               s.say(Say::back_to, {words::arg("where", where)}),
-                               parts::ActKind::bare,
-                               true,
-                               {}})) {
-    session.open_shelf(up);
-    return nullptr;
-  }
+  if (back_to_shelf(s, where, up)) return nullptr;
   if (table == nullptr) session.open_shelf(ShelfLeaf::tables);
   return table;
 }
@@ -61,13 +54,7 @@ void draw_figures(Screen& s, const std::vector<RowFigure>& figures) {
 
 void draw_tables(Screen& s) {
   Session& session = s.session;
-  if (parts::way_back(s.page, {key("shelf") / "up",
-                               s.say(Say::back_to, {words::arg("where", s.say(Say::shelf_title))}),
-                               parts::ActKind::bare,
-                               true,
-                               {}})) {
-    return session.open_shelf(ShelfLeaf::shelf);
-  }
+  if (back_to_shelf(s, s.say(Say::shelf_title), ShelfLeaf::shelf)) return;
   parts::heading(s.page, s.say(Say::tables_title));
   parts::lead(s.page, s.say(Say::tables_lead));
   parts::gap(s.page, 16.0);
