@@ -176,7 +176,11 @@ void draw_blend(Screen& s) {
   if (draft.adding) {
     parts::List list{key("blend") / "add", {}};
     std::vector<std::pair<std::string, recipe::Composition>> cuts;
-    for (const tables::Cut& cut : tables::cuts()) {
+    std::vector<tables::Cut> by_name(tables::cuts().begin(), tables::cuts().end());
+    std::stable_sort(by_name.begin(), by_name.end(), [&s](const tables::Cut& a, const tables::Cut& b) {
+      return words::folded(material_name({}, s.l, a.key).plain()) < words::folded(material_name({}, s.l, b.key).plain());
+    });
+    for (const tables::Cut& cut : by_name) {
       const auto has = [&cut](const recipe::BlendCut& one) { return one.material == cut.key; };
       const auto parts = recipe::cut_parts(cut.key);
       if (!parts || std::any_of(draft.cuts.begin(), draft.cuts.end(), has)) continue;

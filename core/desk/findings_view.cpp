@@ -56,15 +56,20 @@ words::Text found_words(const Screen& s, const safety::Finding& finding) {
 
 words::Text source_words(const Screen& s, const safety::Finding& finding) {
   if (finding.source.empty()) return {};
-  // A rule of this program's own that rests on a source is named by the source.
+  // A rule of no jurisdiction is known by what it rests on.
   const words::Text source = finding.jurisdiction || finding.own
                                  ? s.say(Say::finding_source, {words::arg("whose", whose(s.l, finding)),
                                                                words::arg("source", finding.source)})
-                                 : words::verbatim(finding.source);
+                                 : s.say(Say::finding_ground, {words::arg("source", finding.source)});
   std::vector<words::Text> all = {source, words::verbatim(" ("), known(s.l, finding.known), words::verbatim(")")};
   if (!finding.from.empty()) {
     all.push_back(words::verbatim(" "));
-    all.push_back(s.say(Say::finding_from, {words::arg("date", finding.from)}));
+    const Result<Date> from = parse_iso_date(finding.from);
+    if (from.ok()) {
+      const words::Text year = words::verbatim(finding.from.substr(0, 4));
+      all.push_back(s.say(Say::finding_from, {words::arg("date", words::join({words::day_month(s.l, from.value()),
+                                                                              words::verbatim(" "), year}))}));
+    }
   }
   return words::join(all);
 }
@@ -154,12 +159,13 @@ words::Text rule_name(const words::Language& l, const safety::Finding& finding) 
 
 words::Text finding_words(const Screen& s, const safety::Finding& finding) {
   const words::Text advice = advice_words(s, finding);
-  const words::Text said = s.say(Say::finding_said, {words::arg("rule", rule_name(s.l, finding)),
-                                                     words::arg("level", parts::level_word(s.l, static_cast<parts::Level>(finding.level))),
-                                                     words::arg("found", found_words(s, finding))});
-  return advice.empty() || (!finding.found && finding.missing.empty())
-             ? said
-             : words::join({said, words::verbatim(" "), advice});
+  const words::Text found = found_words(s, finding);
+  const words::Arg rule = words::arg("rule", rule_name(s.l, finding));
+  const words::Arg level = words::arg("level", parts::level_word(s.l, static_cast<parts::Level>(finding.level)));
+  const bool bare = found.empty() || (!finding.found && finding.missing.empty());
+  const words::Text said = bare ? s.say(Say::finding_said_bare, {rule, level})
+                                : s.say(Say::finding_said, {rule, level, words::arg("found", found)});
+  return advice.empty() ? said : words::join({said, words::verbatim(" "), advice});
 }
 
 void draw_findings_about(Screen& s, const std::vector<safety::Finding>& findings, const Id& about) {

@@ -20,7 +20,7 @@ double shown_per_stored(const NumberRule& rule) {
 
 }  // namespace
 
-std::shared_ptr<const recipe::Recipe> open_recipe(Screen& s, words::Id title) {
+std::shared_ptr<const recipe::Recipe> open_recipe(Screen& s, words::Id title, BenchLeaf up) {
   Session& session = s.session;
   const auto recipe = session.book.recipe(session.view.recipe);
   if (!recipe) {
@@ -28,10 +28,9 @@ std::shared_ptr<const recipe::Recipe> open_recipe(Screen& s, words::Id title) {
     session.view.bench = BenchLeaf::sheet;
     return nullptr;
   }
-  if (parts::way_back(s.page, {key("leaf") / "back", s.say(Say::back_to, {words::arg("where", recipe->name)}),
-                               parts::ActKind::bare, true, {}})) {
-    session.open_leaf(BenchLeaf::sheet);
-  }
+  const words::Text back = up == BenchLeaf::method ? s.say(Say::back_to_method)
+                                                   : s.say(Say::back_to, {words::arg("where", recipe->name)});
+  if (parts::way_back(s.page, {key("leaf") / "back", back, parts::ActKind::bare, true, {}})) session.open_leaf(up);
   parts::heading(s.page, s.say(title, {words::arg("name", recipe->name)}));
   return recipe;
 }

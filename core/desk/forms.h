@@ -13,9 +13,10 @@
 
 namespace saltrafter::desk {
 
-// The head of a page of the open recipe: the way back to its sheet and a heading. Nullptr: it is gone, and so is
+// The head of a page of the open recipe: the way back to its sheet, or its method, and a heading. Nullptr: it is gone, and so is
 // the page.
-std::shared_ptr<const recipe::Recipe> open_recipe(Screen& screen, words::Id heading);
+std::shared_ptr<const recipe::Recipe> open_recipe(Screen& screen, words::Id heading,
+                                                  BenchLeaf up = BenchLeaf::sheet);
 
 // The way back to a page of the Shelf. True: it was taken, and this page ends.
 bool back_to_shelf(Screen& screen, const words::Text& where, ShelfLeaf leaf);

@@ -21,7 +21,7 @@ struct HangForm {
 
 void draw_form(Screen& s, const HangForm& form) {
   Session& session = s.session;
-  HangDraft& draft = session.hang;
+  plan::Hanging& draft = session.hang;
   const int pieces = plan::piece_count(form.mix, draft.casing);
   parts::lead(s.page, s.say(Say::hang_lead, {words::arg("mass", grams(s.l, form.mix)), words::count("n", pieces),
                                              words::arg("each", grams(s.l, Grams(form.mix.value / pieces)))}));
@@ -66,15 +66,11 @@ void draw_form(Screen& s, const HangForm& form) {
   draw_history(s);
 }
 
-// The gate before the first stage in the air of the chamber; nothing where none is planned.
+// The gate before the stage that begins with the hanging; nothing where none is planned.
 std::vector<safety::Finding> gate_of(const safety::Subject& subject, Celsius air) {
-  for (const recipe::Stage& stage : subject.recipe->stages) {
-    const bool hangs = stage.kind == recipe::StageKind::dry || stage.kind == recipe::StageKind::cold_dry;
-    // A cold chamber is the cold stage, a warmer one the stage after it.
-    if (!hangs || (stage.kind == recipe::StageKind::cold_dry && air > stage.temperature + CelsiusDelta(2.0))) continue;
-    return safety::gate(subject, stage.id);
-  }
-  return {};
+  const std::optional<std::size_t> stage = plan::hanging_stage(*subject.recipe, air);
+  if (!stage) return {};
+  return safety::gate(subject, subject.recipe->stages[*stage].id);
 }
 
 }  // namespace

@@ -339,6 +339,10 @@ void draw_pick(Screen& s) {
   if (wanted == LineKind::additive) {
     all.push_back(offer(s, wanted, {}, s.say(Say::pick_own_words), s.say(Say::line_material_none), 1.0));
   }
+  // By name, so that letters can head them.
+  std::stable_sort(all.begin(), all.end(), [](const Offered& a, const Offered& b) {
+    return words::folded(a.row.name.plain()) < words::folded(b.row.name.plain());
+  });
   parts::List list{key("pick") / kind, {}};
   for (const Offered& one : all) list.rows.push_back(one.row);
   const std::optional<int> pressed = parts::list(s.page, list);

@@ -173,28 +173,20 @@ void draw_order(Screen& s, parts::Key here, recipe::Recipe recipe, std::vector<T
   if (act == 2) s.session.open_leaf(BenchLeaf::method);
 }
 
-bool back_to_method(Screen& s) {
-  parts::gap(s.page, 8.0);
-  if (!parts::act(s.page, {key("method") / "back", s.say(Say::method), parts::ActKind::bare, true, {}})) return false;
-  s.session.open_leaf(BenchLeaf::method);
-  return true;
-}
-
 }  // namespace
 
 void draw_step(Screen& s) {
   Session& session = s.session;
-  const auto found = open_recipe(s, Say::method_title);
+  const auto found = open_recipe(s, Say::step_title, BenchLeaf::method);
   if (found == nullptr) return;
   recipe::Recipe recipe = *found;
   const auto at = place_of(recipe.steps, session.view.item);
-  if (!at || back_to_method(s)) {
+  if (!at) {
     session.open_leaf(BenchLeaf::method);
     return;
   }
   recipe::Step& step = recipe.steps[*at];
   const parts::Key here = key("step") / step.id;
-  parts::second_heading(s.page, s.say(Say::step_title, {words::count("n", static_cast<int>(*at) + 1)}));
   bool changed = false;
   if (const auto kind = choose(s, here / "kind", Say::step_kind, kSteps, step.kind)) {
     step.kind = *kind;
@@ -256,17 +248,16 @@ void draw_step(Screen& s) {
 
 void draw_stage(Screen& s) {
   Session& session = s.session;
-  const auto found = open_recipe(s, Say::method_title);
+  const auto found = open_recipe(s, Say::stage_title, BenchLeaf::method);
   if (found == nullptr) return;
   recipe::Recipe recipe = *found;
   const auto at = place_of(recipe.stages, session.view.item);
-  if (!at || back_to_method(s)) {
+  if (!at) {
     session.open_leaf(BenchLeaf::method);
     return;
   }
   recipe::Stage& stage = recipe.stages[*at];
   const parts::Key here = key("stage") / stage.id;
-  parts::second_heading(s.page, s.say(Say::stage_title, {words::count("n", static_cast<int>(*at) + 1)}));
   bool changed = false;
   if (const auto kind = choose(s, here / "kind", Say::stage_kind, kStages, stage.kind)) {
     stage.kind = *kind;

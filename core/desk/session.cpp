@@ -314,14 +314,9 @@ Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(
   batch.name = recipe->name;
   batch.recipe = recipe_id;
   batch.made_from = *recipe;
-  batch.made_from.casing_diameter = hang.casing;
   batch.meat = on_tray;
   batch.begun_on = hang.day;
-  batch.hung_on = hang.day;
-  batch.air = hang.air;
-  batch.pieces = plan::split_into_pieces(book.ports(), sheet.value().total, hang.casing);
-  // A piece is hung by the scale, and a scale shows whole grams here.
-  for (plan::Piece& piece : batch.pieces) piece.hung = Grams(std::round(piece.hung.value));
+  plan::hang(batch, book.ports(), sheet.value().total, hang);
   if (finish) finish(batch);
 
   book::EditBuilder edit(book, "edit_hang");
@@ -354,16 +349,7 @@ Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Ba
   if (!sheet.ok()) return sheet.error();
   if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
   plan::Batch after = *now;
-  after.hung = true;
-  after.hung_on = hang.day;
-  after.air = hang.air;
-  after.made_from.casing_diameter = hang.casing;
-  after.pieces = plan::split_into_pieces(book.ports(), sheet.value().total, hang.casing);
-  for (plan::Piece& piece : after.pieces) piece.hung = Grams(std::round(piece.hung.value));
-  // The stage in the chamber's air begins with the hanging.
-  if (const plan::StagesNow stages = plan::stages_now(after); stages.next) {
-    plan::begin_stage(after, after.made_from.stages[*stages.next].id, book.ports().now_utc_ms());
-  }
+  plan::hang(after, book.ports(), sheet.value().total, hang);
   if (finish) finish(after);
   book::EditBuilder edit(book, "edit_hang");
   edit.put(id, after);

@@ -61,13 +61,6 @@ struct Look {
   double text_scale = 1.0;                // 1 .. 2
 };
 
-// The hanging form as it stands; kept while the maker looks elsewhere.
-struct HangDraft {
-  Metres casing;
-  plan::Air air;
-  Date day{};
-};
-
 // A weighing as far as it is typed. It belongs to one piece: another one's screen begins anew.
 struct WeighDraft {
   Id piece;
@@ -164,7 +157,7 @@ class Session {
   View view;
   bool sent_here = false;  // the page is drawn from its top
   Look look;
-  HangDraft hang;
+  plan::Hanging hang;  // the form as it stands; kept while the maker looks elsewhere
   WeighDraft weigh_draft;
   WishDraft wish;
   WeighInDraft weigh_in;

@@ -109,11 +109,16 @@ void draw_stages(Screen& s) {
     draw_salt(s, *open);
     return;
   }
-  for (const recipe::Stage& stage : stages) {
+  const plan::StagesNow now = plan::stages_now(*open->batch);
+  for (std::size_t i = 0; i < stages.size(); ++i) {
+    const recipe::Stage& stage = stages[i];
     const safety::StageDone* done = plan::stage_done(*open->batch, stage.id);
     parts::Row row;
     row.name = stage_name(s, stage);
-    if (done == nullptr) {
+    const bool passed = done == nullptr && now.on && i < *now.on;
+    if (passed) {
+      row.fact = s.say(Say::stage_not_recorded, {words::arg("fact", stage_fact(s, stage))});
+    } else if (done == nullptr) {
       row.fact = s.say(Say::stage_to_come, {words::arg("fact", stage_fact(s, stage))});
     } else if (done->ended_utc_ms) {
       row.fact = s.say(Say::stage_is_over, {words::arg("from", moment(s, done->began_utc_ms)),
@@ -125,7 +130,6 @@ void draw_stages(Screen& s) {
     parts::row(s.page, row);
     draw_findings_about(s, open->judged->findings, stage.id);
   }
-  const plan::StagesNow now = plan::stages_now(*open->batch);
   const parts::Key here = key("stages") / open->id;
   if (now.next) {
     const recipe::Stage& next = stages[*now.next];

@@ -50,7 +50,7 @@ std::optional<Date> date_at(const Node* node, std::string_view name) {
   return date.ok() ? std::optional<Date>(date.value()) : std::nullopt;
 }
 
-Node hanging_node(const HangDraft& hang) {
+Node hanging_node(const plan::Hanging& hang) {
   Node node = Node::object();
   node.set("casing_m", Node::of_number(hang.casing.value));
   node.set("temperature_c", Node::of_number(hang.air.temperature.value));
@@ -59,7 +59,7 @@ Node hanging_node(const HangDraft& hang) {
   return node;
 }
 
-void take_up_hanging(const Node* node, HangDraft& hang) {
+void take_up_hanging(const Node* node, plan::Hanging& hang) {
   const auto casing = number_at(node, "casing_m", 0.001, 1.0);
   const auto temperature = number_at(node, "temperature_c", -40.0, 60.0);
   const auto humidity = number_at(node, "humidity_share", 0.0, 1.0);

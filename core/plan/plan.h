@@ -83,6 +83,18 @@ const safety::StageDone* stage_done(const Batch& batch, const Id& stage);  // nu
 // Ends what is on and begins a stage at an instant.
 void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms);
 
+// The stage that a piece begins when it is hung in air of this temperature: the first of drying, a cold one only where the
+// air is not over 2 K warmer than it. Nothing where none is planned.
+std::optional<std::size_t> hanging_stage(const recipe::Recipe& recipe, Celsius air);
+
+// Hangs a batch: its mix split into pieces for the casing, weighed to the gram, and the stage in this air begun.
+struct Hanging {
+  Date day{};
+  Metres casing;
+  Air air;
+};
+void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging);
+
 // What is recorded of a batch, with the loss of its thickest piece on a day; of equally thick ones the least.
 safety::Evidence evidence_on(const Batch& batch, Date day);
 

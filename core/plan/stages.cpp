@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "core/plan/plan.h"
 
@@ -24,6 +25,32 @@ StagesNow stages_now(const Batch& batch) {
     if (!done->ended_utc_ms) now.on = i;
   }
   return now;
+}
+
+std::optional<std::size_t> hanging_stage(const recipe::Recipe& recipe, Celsius air) {
+  constexpr CelsiusDelta kAsCold{2.0};
+  for (std::size_t i = 0; i < recipe.stages.size(); ++i) {
+    const recipe::Stage& stage = recipe.stages[i];
+    if (stage.kind == recipe::StageKind::dry) return i;
+    if (stage.kind == recipe::StageKind::cold_dry && air <= stage.temperature + kAsCold) return i;
+  }
+  return std::nullopt;
+}
+
+void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging) {
+  batch.hung = true;
+  batch.hung_on = hanging.day;
+  batch.air = hanging.air;
+  batch.made_from.casing_diameter = hanging.casing;
+  batch.pieces = split_into_pieces(ports, mix, hanging.casing);
+  // A piece is hung by the scale, and a scale shows whole grams here.
+  for (Piece& piece : batch.pieces) piece.hung = Grams(std::round(piece.hung.value));
+  const std::optional<std::size_t> stage = hanging_stage(batch.made_from, hanging.air.temperature);
+  if (!stage || stage_done(batch, batch.made_from.stages[*stage].id) != nullptr) return;
+  // At this hour of the day: the form asks for no time.
+  const std::int64_t now_ms = ports.now_utc_ms();
+  begin_stage(batch, batch.made_from.stages[*stage].id,
+              std::min(now_ms, instant_of(ports, hanging.day, minute_at(ports, now_ms))));
 }
 
 safety::Evidence evidence_on(const Batch& batch, Date day) {

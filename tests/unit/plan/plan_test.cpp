@@ -261,3 +261,38 @@ TEST_CASE("a measured water activity is learnt from by the loss of its piece on 
   b.hung = false;
   CHECK(learnt().empty());
 }
+
+TEST_CASE("what is hung begins the stage of its air: the cold one in a cold chamber, else the first that dries") {
+  Batch b = batch();
+  b.pieces.clear();
+  b.hung = false;
+  b.made_from = recipe::test::sample();
+  const auto stage = [](const char* id, recipe::StageKind kind, double t_c) {
+    recipe::Stage s;
+    s.id = Id{id};
+    s.kind = kind;
+    s.temperature = Celsius(t_c);
+    return s;
+  };
+  b.made_from.stages = {stage("cure", recipe::StageKind::cure, 3.0), stage("cold", recipe::StageKind::cold_dry, 4.0),
+                        stage("dry", recipe::StageKind::dry, 13.0)};
+  CHECK(*hanging_stage(b.made_from, Celsius(6.0)) == 1);
+  CHECK(*hanging_stage(b.made_from, Celsius(6.1)) == 2);
+  Ports ports = counting_ports();
+  const std::int64_t now_ms = instant_of(ports, kHung + std::chrono::days(5), 600);
+  ports.now_utc_ms = [now_ms] { return now_ms; };
+  begin_stage(b, Id{"cure"}, instant_of(ports, kHung, 0));
+  Hanging hanging;
+  hanging.day = kHung + std::chrono::days(4);
+  hanging.casing = Metres(0.055);
+  hang(b, ports, Grams(2000.4), hanging);
+  CHECK(b.hung);
+  REQUIRE(b.pieces.size() == 2);
+  CHECK(b.pieces[0].hung.value == 1000.0);
+  REQUIRE(stage_done(b, Id{"dry"}) != nullptr);
+  CHECK(stage_done(b, Id{"dry"})->began_utc_ms == instant_of(ports, hanging.day, 600));
+  CHECK(stage_done(b, Id{"cure"})->ended_utc_ms == stage_done(b, Id{"dry"})->began_utc_ms);
+  CHECK(stage_done(b, Id{"cold"}) == nullptr);
+  CHECK(*stages_now(b).on == 2);
+  CHECK_FALSE(stages_now(b).next);
+}
