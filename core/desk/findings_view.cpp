@@ -63,7 +63,7 @@ words::Text source_words(const Screen& s, const safety::Finding& finding) {
                                  : s.say(Say::finding_ground, {words::arg("source", finding.source)});
   std::vector<words::Text> all = {source, words::verbatim(" ("), known(s.l, finding.known), words::verbatim(")")};
   if (!finding.from.empty()) {
-    all.push_back(words::verbatim(" "));
+    all.push_back(words::verbatim(". "));
     const Result<Date> from = parse_iso_date(finding.from);
     if (from.ok()) {
       const words::Text year = words::verbatim(finding.from.substr(0, 4));

@@ -37,9 +37,11 @@ std::vector<std::size_t> order_of(const recipe::Recipe& recipe) {
 words::Text where_it_goes(const Screen& s, const recipe::Recipe& recipe, const recipe::SheetLine& line) {
   std::vector<words::Text> facts = {
       s.say(Say::weigh_out_fact, {words::arg("share", share_of_meat(s.l, line.share_of_meat))})};
-  for (const recipe::Step& step : recipe.steps) {
+  for (std::size_t i = 0; i < recipe.steps.size(); ++i) {
+    const recipe::Step& step = recipe.steps[i];
     if (std::find(step.lines.begin(), step.lines.end(), line.id) == step.lines.end()) continue;
-    facts.push_back(s.say(Say::weigh_out_in_step, {words::arg("step", step_name(s, step))}));
+    facts.push_back(s.say(Say::weigh_out_in_step,
+                          {words::count("n", static_cast<int>(i) + 1), words::arg("step", step_name(s, step))}));
     if (step.in_liquid) facts.push_back(s.say(Say::weigh_out_in_liquid));
     break;
   }
