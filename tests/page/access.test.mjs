@@ -33,7 +33,22 @@ async function look(page, what, rules = atWork) {
       const short = list => list.map(({id, help, nodes: at}) =>
         ({id, help, at: at.slice(0, 3).map(({html, any, all, none}) =>
           [html, ...[...any, ...all, ...none].map(({message}) => message)].join(' | '))}));
-      const {violations, incomplete, passes} = await axe.run(document);
+      // axe notes an element's place in the page at one time and looks for it at another: where elements came or
+      // went meanwhile (a forecast ended), what it found is of no page that ever stood, and it looks again.
+      let moved = true;
+      let result;
+      const comes = ({addedNodes, removedNodes}) =>
+        [...addedNodes, ...removedNodes].some(node => node.nodeType === Node.ELEMENT_NODE);
+      const observer = new MutationObserver(all => { moved ||= all.some(comes); });
+      observer.observe(document.getElementById('mirror'), {childList: true, subtree: true});
+      for (let looks = 0; moved && looks < 5; ++looks) {
+        moved = false;
+        result = await axe.run(document);
+        moved ||= observer.takeRecords().some(comes);
+      }
+      observer.disconnect();
+      if (moved) throw new Error('the page did not stand still for axe to look at it');
+      const {violations, incomplete, passes} = result;
       return {violations: short(violations), incomplete: short(incomplete), passes: passes.map(({id}) => id)};
     });
     const where = `${what}, ${colorScheme}`;
