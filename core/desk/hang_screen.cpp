@@ -66,11 +66,11 @@ void draw_form(Screen& s, const HangForm& form) {
   draw_history(s);
 }
 
-// The gate before the stage that begins with the hanging; nothing where none is planned.
+// The gate before the stage that begins with the hanging, and before its air.
 std::vector<safety::Finding> gate_of(const safety::Subject& subject, Celsius air) {
   const std::optional<std::size_t> stage = plan::hanging_stage(*subject.recipe, air);
-  if (!stage) return {};
-  return safety::gate(subject, subject.recipe->stages[*stage].id);
+  if (!stage) return safety::gate_to_air(subject, air, std::nullopt);
+  return safety::gate_to_air(subject, air, subject.recipe->stages[*stage].id);
 }
 
 }  // namespace

@@ -206,12 +206,14 @@ constexpr std::array<Named<tables::Jurisdiction>, 4> kJurisdictions = {
      {tables::Jurisdiction::eu, Say::whose_eu},
      {tables::Jurisdiction::ca, Say::whose_ca},
      {tables::Jurisdiction::any, Say::limit_ours}}};
-constexpr std::array<Named<tables::LimitClass>, 5> kLimitClasses = {
+constexpr std::array<Named<tables::LimitClass>, 7> kLimitClasses = {
     {{tables::LimitClass::any, Say::limit_any},
      {tables::LimitClass::comminuted_dry, Say::limit_minced_dry},
      {tables::LimitClass::whole_muscle_dry, Say::limit_whole},
      {tables::LimitClass::comminuted_semi_dry, Say::limit_minced_soft},
-     {tables::LimitClass::minced, Say::limit_minced}}};
+     {tables::LimitClass::minced, Say::limit_minced},
+     {tables::LimitClass::whole_muscle_rubbed, Say::limit_whole_rubbed},
+     {tables::LimitClass::whole_muscle_brined, Say::limit_whole_brined}}};
 constexpr std::array<Named<tables::LimitBasis>, 6> kBases = {
     {{tables::LimitBasis::ingoing, Say::basis_ingoing},
      {tables::LimitBasis::residual, Say::basis_residual},

@@ -16,6 +16,19 @@ double piece_mass_g(double diameter_m) {
   return 1000.0 * kStuffedDensityKgM3 * kPieceLengthM * std::numbers::pi * diameter_m * diameter_m / 4.0;
 }
 
+// Of a batch in brine, the days that its cure lasted; nothing while it lasts. Left in longer than was meant, meat takes
+// up more.
+std::optional<double> days_in_brine(const Batch& batch) {
+  if (batch.made_from.method != recipe::CureMethod::brine || !batch.made_from.brine) return std::nullopt;
+  std::optional<double> days;
+  for (const recipe::Stage& stage : batch.made_from.stages) {
+    const safety::StageDone* done = stage_done(batch, stage.id);
+    if (stage.kind != recipe::StageKind::cure || done == nullptr || !done->ended_utc_ms) continue;
+    days = days.value_or(0.0) + static_cast<double>(*done->ended_utc_ms - done->began_utc_ms) / 86400000.0;
+  }
+  return days;
+}
+
 const Piece* find_piece(const Batch& batch, const Id& id) {
   for (const Piece& piece : batch.pieces) {
     if (piece.id == id) return &piece;
@@ -52,7 +65,13 @@ std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diame
 Result<recipe::Sheet> sheet_of(const Batch& batch, const recipe::Hands& hands, recipe::Working* working) {
   recipe::Hands own = hands;
   own.weighed = batch.weighed;
-  return recipe::scale(batch.made_from, batch.meat, working, own);
+  const std::optional<double> in_brine_d = days_in_brine(batch);
+  if (!in_brine_d || *in_brine_d <= batch.made_from.brine->days.value) {
+    return recipe::scale(batch.made_from, batch.meat, working, own);
+  }
+  recipe::Recipe as_done = batch.made_from;
+  as_done.brine->days = Days(*in_brine_d);
+  return recipe::scale(as_done, batch.meat, working, own);
 }
 
 const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day) {

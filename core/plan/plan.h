@@ -84,7 +84,7 @@ const safety::StageDone* stage_done(const Batch& batch, const Id& stage);  // nu
 void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms);
 
 // The stage that a piece begins when it is hung in air of this temperature: the first of drying, a cold one only where the
-// air is not over 2 K warmer than it. Nothing where none is planned.
+// air is no warmer than 5 °C and not over 2 K warmer than it. Nothing where none is planned.
 std::optional<std::size_t> hanging_stage(const recipe::Recipe& recipe, Celsius air);
 
 // Hangs a batch: its mix split into pieces for the casing, weighed to the gram, and the stage in this air begun.

@@ -28,11 +28,12 @@ StagesNow stages_now(const Batch& batch) {
 }
 
 std::optional<std::size_t> hanging_stage(const recipe::Recipe& recipe, Celsius air) {
-  constexpr CelsiusDelta kAsCold{2.0};
+  constexpr CelsiusDelta kAsCold{2.0};  // choice
   for (std::size_t i = 0; i < recipe.stages.size(); ++i) {
     const recipe::Stage& stage = recipe.stages[i];
     if (stage.kind == recipe::StageKind::dry) return i;
-    if (stage.kind == recipe::StageKind::cold_dry && air <= stage.temperature + kAsCold) return i;
+    const bool cold_enough = safety::is_cold(air) && air <= stage.temperature + kAsCold;
+    if (stage.kind == recipe::StageKind::cold_dry && cold_enough) return i;
   }
   return std::nullopt;
 }
@@ -57,6 +58,7 @@ safety::Evidence evidence_on(const Batch& batch, Date day) {
   safety::Evidence evidence = batch.evidence;
   double thickest_m = 0.0;
   evidence.loss_now = 0.0;
+  if (batch.hung) evidence.hangs_in = batch.air.temperature;
   for (const Piece& piece : batch.pieces) {
     const double lost = std::max(0.0, loss_so_far(batch, piece, day));
     const bool thicker = piece.diameter.value > thickest_m;

@@ -1,6 +1,7 @@
 #include <cmath>
 #include <string>
 
+#include "core/recipe/cure.h"
 #include "core/recipe/materials.h"
 #include "core/recipe/pickle.h"
 #include "core/recipe/scale.h"
@@ -167,6 +168,14 @@ Result<Done> check_brine(const Recipe& recipe) {
   }
   if (!within(brine.days.value, 0.0, kMostBrineDays)) {
     return out_of_range("brine/days", brine.days.value, 0.0, kMostBrineDays, "d");
+  }
+  // What lies in its brine for days has taken up more than a pick-up says, curing salt too.
+  double cure_days = 0.0;
+  for (const Stage& stage : recipe.stages) {
+    if (stage.kind == StageKind::cure) cure_days += stage.days.value;
+  }
+  if (cure_days >= kEqualisedFrom.value && brine.days < kEqualisedFrom) {
+    return out_of_range("brine/days", brine.days.value, kEqualisedFrom.value, kMostBrineDays, "d");
   }
   return Done{};
 }

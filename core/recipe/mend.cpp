@@ -16,6 +16,7 @@ Grams rounded_up(Grams exact, const Scales& scales) {
 }  // namespace
 
 std::optional<Mend> mend(const Recipe& recipe, const Sheet& weighed, const Scales& scales) {
+  if (recipe.method == CureMethod::brine) return std::nullopt;
   const double wanted_ppm = weighed.nitrite_wanted.value;
   if (!(weighed.mix.value > 0.0) || !(wanted_ppm > 0.0) || !(recipe.mix.nitrite > 0.0)) return std::nullopt;
   const double found_ppm = weighed.nitrite.value;
@@ -39,7 +40,7 @@ std::optional<Mend> mend(const Recipe& recipe, const Sheet& weighed, const Scale
   for (const SheetLine& line : weighed.lines) {
     if (line.kind == LineKind::salt) salt_in_g += line.weighed.value;
   }
-  out.salt = as_weighed(Grams(std::max(0.0, salt_wanted_g - salt_in_g)), scales);
+  out.salt = as_weighed_at_least(Grams(std::max(0.0, salt_wanted_g - salt_in_g)), scales);
   return out;
 }
 

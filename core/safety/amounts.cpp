@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <map>
+
+#include "core/safety/stage_times.h"
 
 namespace saltrafter::safety {
 namespace {
@@ -117,19 +120,23 @@ AmountFound salt_in_water(const Subject& subject, const tables::Limit& row) {
   return found;
 }
 
-// The readings of a kind that were taken together with the last of them.
-std::vector<const Reading*> last_readings(const Evidence& evidence, ReadingKind kind) {
-  std::vector<const Reading*> all;
-  for (const Reading& reading : evidence.readings) {
-    if (reading.kind == kind) all.push_back(&reading);
+// Of each piece the readings of a kind that were taken together with its last one until now: another piece's good
+// reading does not take back what was read of this one. Those that name no piece are of one.
+std::vector<const Reading*> last_readings(const Subject& subject, ReadingKind kind) {
+  const std::int64_t now = now_of(subject);
+  const auto counts = [kind, now](const Reading& reading) {
+    return reading.kind == kind && reading.at_utc_ms <= now;
+  };
+  std::map<std::string, std::int64_t> last;
+  for (const Reading& reading : subject.evidence.readings) {
+    if (!counts(reading)) continue;
+    const auto found = last.try_emplace(reading.piece.text, reading.at_utc_ms).first;
+    found->second = std::max(found->second, reading.at_utc_ms);
   }
-  if (all.empty()) return all;
-  std::int64_t last = all.front()->at_utc_ms;
-  for (const Reading* reading : all) last = std::max(last, reading->at_utc_ms);
-  all.erase(
-      std::remove_if(all.begin(), all.end(),
-                     [last](const Reading* reading) { return reading->at_utc_ms < last - kTakenTogetherMs; }),
-      all.end());
+  std::vector<const Reading*> all;
+  for (const Reading& reading : subject.evidence.readings) {
+    if (counts(reading) && reading.at_utc_ms >= last[reading.piece.text] - kTakenTogetherMs) all.push_back(&reading);
+  }
   return all;
 }
 
@@ -153,7 +160,7 @@ AmountFound worst_of(const std::vector<const Reading*>& readings, LimitSense sen
 
 AmountFound ph(const Subject& subject, const tables::Limit& row) {
   if (row.basis == LimitBasis::raw) return missing("meat_ph");
-  const std::vector<const Reading*> readings = last_readings(subject.evidence, ReadingKind::ph_meter);
+  const std::vector<const Reading*> readings = last_readings(subject, ReadingKind::ph_meter);
   return readings.empty() ? missing("ph_reading") : worst_of(readings, row.sense, kUsualPhError);
 }
 
@@ -176,7 +183,7 @@ AmountFound water_activity(const Subject& subject, LimitSense sense) {
     found.way = given.way;
     return found;
   }
-  std::vector<const Reading*> readings = last_readings(subject.evidence, ReadingKind::water_activity);
+  std::vector<const Reading*> readings = last_readings(subject, ReadingKind::water_activity);
   const bool measured = !readings.empty();
   readings.erase(std::remove_if(readings.begin(), readings.end(),
                                 [](const Reading* reading) { return reading->site != Site::core; }),

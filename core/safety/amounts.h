@@ -28,7 +28,7 @@ struct AmountFound {
 
 // Of the row's agent, basis and expression. Ingoing amounts are of the mix as weighed, give or take half a
 // step of the scale; those of the finished product by composition at the wanted loss; pH and water activity
-// measured alone, the worst of the readings taken within an hour of the last.
+// measured alone, the worst of what was last read of each piece (within an hour of its last reading, until now).
 AmountFound amount_of(const Subject& subject, const tables::Limit& row);
 
 // Days of all stages before the store; nothing where no stage is planned.

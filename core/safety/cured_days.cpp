@@ -12,6 +12,7 @@ namespace {
 constexpr double kMsOfDay = 86400000.0;
 constexpr double kTogetherMs = 3600000.0;  // readings within an hour are one set, as for souring itself
 constexpr double kUsualPhUncertainty = 0.05;
+constexpr double kLongestGapDays = 3.0;  // without a reading of the air (choice)
 
 double rounded(double value) { return std::round(value * 1e9) / 1e9; }
 bool at_least(double value, double limit) { return rounded(value) >= rounded(limit); }
@@ -51,16 +52,38 @@ bool was_colder(const Evidence& evidence, Span span, Celsius least) {
   });
 }
 
+// Whether the air was read often enough to say how warm a time was.
+bool is_logged(const Evidence& evidence, Span span) {
+  std::vector<std::int64_t> read;
+  for (const Reading& reading : evidence.readings) {
+    const bool of_air = reading.kind == ReadingKind::chamber_air && reading.instrument != InstrumentState::failed;
+    if (of_air && reading.at_utc_ms >= span.from && reading.at_utc_ms <= span.to) read.push_back(reading.at_utc_ms);
+  }
+  read.push_back(span.to);
+  std::sort(read.begin(), read.end());
+  std::int64_t last = span.from;
+  for (const std::int64_t instant : read) {
+    if (ms_between(last, instant) > kLongestGapDays * kMsOfDay) return false;
+    last = instant;
+  }
+  return true;
+}
+
 // Days after `from` in stages that `fits` and that kept at least `least`. Stages are one after the other:
-// where two overlap, the time is counted once.
+// where two overlap, the time is counted once. `unlogged` tells of such a stage whose log does not do.
 double days_in(const recipe::Recipe& recipe, const Evidence& evidence, bool (*fits)(const recipe::Stage&),
-               Celsius least, std::int64_t from, std::int64_t now_utc_ms) {
+               Celsius least, std::int64_t from, std::int64_t now_utc_ms, bool* unlogged) {
   std::vector<Span> spans;
   for (const StageDone& done : evidence.stages) {
     const recipe::Stage* stage = stage_of(recipe, done.stage);
     if (stage == nullptr || !fits(*stage) || !at_least(stage->temperature.value, least.value)) continue;
     const Span span = span_of(done, now_utc_ms);
-    if (!was_colder(evidence, span, least)) spans.push_back(span);
+    if (was_colder(evidence, span, least)) continue;
+    if (is_logged(evidence, span)) {
+      spans.push_back(span);
+    } else {
+      *unlogged = true;
+    }
   }
   std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.from < b.from; });
   double days = 0.0;
@@ -72,15 +95,21 @@ double days_in(const recipe::Recipe& recipe, const Evidence& evidence, bool (*fi
   return days;
 }
 
-double total_done(const Evidence& evidence, std::int64_t now_utc_ms) {
+// From the first stage to the end of the last drying, or to now before any: what lies sealed or in store after it
+// counts for nothing.
+double total_done(const recipe::Recipe& recipe, const Evidence& evidence, std::int64_t now_utc_ms) {
   if (evidence.stages.empty()) return 0.0;
   std::int64_t first = evidence.stages.front().began_utc_ms;
+  for (const StageDone& done : evidence.stages) first = std::min(first, done.began_utc_ms);
   std::int64_t last = first;
+  std::int64_t last_dried = INT64_MIN;
   for (const StageDone& done : evidence.stages) {
-    first = std::min(first, done.began_utc_ms);
+    const recipe::Stage* stage = stage_of(recipe, done.stage);
+    if (stage == nullptr) continue;
     last = std::max(last, span_of(done, now_utc_ms).to);
+    if (is_drying(*stage)) last_dried = std::max(last_dried, span_of(done, now_utc_ms).to);
   }
-  return ms_between(first, last) / kMsOfDay;
+  return ms_between(first, last_dried > INT64_MIN ? last_dried : last) / kMsOfDay;
 }
 
 bool is_sausage(const recipe::Recipe& recipe) {
@@ -166,8 +195,8 @@ std::optional<CuringUnderWay> curing_under_way(const recipe::Recipe& recipe, con
     if (is_drying(stage) && at_least(stage.temperature.value, least.value))
       way.drying_planned += stage.days.value;
   }
-  way.drying_done = days_in(recipe, evidence, is_drying, least, INT64_MIN, now_utc_ms);
-  way.total_done = total_done(evidence, now_utc_ms);
+  way.drying_done = days_in(recipe, evidence, is_drying, least, INT64_MIN, now_utc_ms, &way.unlogged);
+  way.total_done = total_done(recipe, evidence, now_utc_ms);
   return way;
 }
 
@@ -199,7 +228,7 @@ std::optional<SouringUnderWay> souring_under_way(const recipe::Recipe& recipe, c
     if (way.row == nullptr || is_undone(evidence, start, *way.row)) continue;
     way.sure = way.sure && at_least(way.row->ph_most, way.ph + uncertainty);
     way.days =
-        days_in(recipe, evidence, dries_or_sours, way.row->temperature_least, start.at_utc_ms, now_utc_ms);
+        days_in(recipe, evidence, dries_or_sours, way.row->temperature_least, start.at_utc_ms, now_utc_ms, &way.unlogged);
     const auto left = [](const SouringUnderWay& one) { return rounded(one.row->days.value - one.days); };
     const bool further = !best || (way.is_done() != best->is_done()          ? way.is_done()
                                    : way.is_done() && way.sure != best->sure ? way.sure

@@ -115,6 +115,7 @@ struct Evidence {
   bool taken_down = false;
   // Composition of the thickest piece now by weight loss; share of the weight at hanging.
   double loss_now = 0.0;
+  std::optional<Celsius> hangs_in;  // the air it hangs in; nothing where it does not hang
 
   friend bool operator==(const Evidence&, const Evidence&) = default;
 };

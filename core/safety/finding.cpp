@@ -47,7 +47,8 @@ std::string_view key_of(Level level) {
 }
 
 std::string name_of(const Finding& finding) {
-  return std::string(key_of(finding.rule)) + "|" + finding.row + "|" + finding.about.text;
+  return std::string(key_of(finding.rule)) + "|" + finding.row + "|" + finding.about.text +
+         (finding.planned ? "|plan" : "");
 }
 
 }  // namespace saltrafter::safety

@@ -80,6 +80,7 @@ struct Finding {
   std::string row;  // id of the row that decided, or empty
   Level level = Level::not_known;
   bool decides = true;  // false: listed beside a stricter one, or of a jurisdiction not chosen
+  bool planned = false;  // of what has not begun: said of the plan, and asked again at the move
   Stop stop = Stop::none;
   // What it is about, where it is not the whole: a line, a stage or a step of the recipe, a lot, a piece.
   Id about;
@@ -111,7 +112,8 @@ std::string_view key_of(Level level);
 // What stands open against going on: not met, and a stop; or refused outright.
 inline bool stops(const Finding& finding) { return finding.stop != Stop::none && finding.level == Level::not_met; }
 
-// Names one finding of a subject from day to day: rule, row and what it is about. An acknowledgement holds it.
+// Names one finding of a subject from day to day: rule, row, what it is about, and whether it is of the plan alone. An
+// acknowledgement holds it, so that going on with a plan is not going on with what then happens.
 std::string name_of(const Finding& finding);
 
 }  // namespace saltrafter::safety

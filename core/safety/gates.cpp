@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "core/safety/safety.h"
 #include "core/safety/stage_findings.h"
 
@@ -18,6 +20,17 @@ std::vector<Finding> gate(const Subject& subject, Id stage) {
     }
     break;
   }
+  return against;
+}
+
+std::vector<Finding> gate_to_air(const Subject& subject, Celsius air, const std::optional<Id>& stage) {
+  std::vector<Finding> against;
+  if (stage) against = gate(subject, *stage);
+  const bool asked = std::any_of(against.begin(), against.end(),
+                                 [](const Finding& finding) { return finding.rule == Rule::cold_until_salted; });
+  if (asked || is_cold(air) || subject.recipe->product_class != recipe::ProductClass::whole_muscle_dry) return against;
+  Finding warm = air_finding(subject, air);
+  if (stops(warm)) against.push_back(std::move(warm));
   return against;
 }
 

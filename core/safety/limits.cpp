@@ -17,13 +17,18 @@ using tables::LimitSense;
 constexpr double kNearPh = 0.1;
 constexpr double kNearActivity = 0.01;
 
-bool of_class(const Limit& row, recipe::ProductClass product) {
+bool of_class(const Limit& row, const recipe::Recipe& recipe) {
+  const recipe::ProductClass product = recipe.product_class;
+  const bool whole = product == recipe::ProductClass::whole_muscle_dry;
+  const bool brined = recipe.method == recipe::CureMethod::brine;
   switch (row.product) {
     case LimitClass::any: break;
     case LimitClass::comminuted_dry: return product == recipe::ProductClass::comminuted_dry;
-    case LimitClass::whole_muscle_dry: return product == recipe::ProductClass::whole_muscle_dry;
+    case LimitClass::whole_muscle_dry: return whole;
     case LimitClass::comminuted_semi_dry: return product == recipe::ProductClass::comminuted_semi_dry;
-    case LimitClass::minced: return product != recipe::ProductClass::whole_muscle_dry;
+    case LimitClass::minced: return !whole;
+    case LimitClass::whole_muscle_rubbed: return whole && !brined;
+    case LimitClass::whole_muscle_brined: return whole && brined;
   }
   return true;
 }
@@ -121,7 +126,7 @@ std::vector<const Limit*> rows_for(const Subject& subject, Rule rule) {
   const std::string day = iso_date(subject.today);
   std::vector<const Limit*> rows;
   for (const Limit& row : tables::limits()) {
-    if (row.rule != key_of(rule) || !of_class(row, subject.recipe->product_class)) continue;
+    if (row.rule != key_of(rule) || !of_class(row, *subject.recipe)) continue;
     if (holds_on(row, day) && is_of(row, subject.chosen)) rows.push_back(&row);
   }
   return rows;

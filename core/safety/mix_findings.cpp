@@ -132,12 +132,16 @@ const char* advice_of(MixLooks looks) {
   return "";
 }
 
-// The dose that was asked for, against what is in use and a tenth of it. At most one finding.
+// The dose that was asked for and the one that was weighed, whichever is further off, against what is in use and a
+// tenth of it. At most one finding.
 void add_dose(const Subject& subject, const Id& about, std::vector<Finding>& all) {
+  const double asked_ppm = subject.sheet->nitrite_wanted.value;
+  const double in_ppm = subject.sheet->nitrite.value;
   for (const Limit* row : rows_for(subject, Rule::mix_confused)) {
     if (row->agent != tables::Agent::nitrite) continue;
     AmountFound asked;
-    asked.value = subject.sheet->nitrite_wanted.value;
+    const bool most = row->sense == tables::LimitSense::most;
+    asked.value = most ? std::max(asked_ppm, in_ppm) : std::min(asked_ppm, in_ppm);
     Finding finding = finding_of(*row, asked);
     if (!finding.margin || *finding.margin >= 0.0) continue;
     finding.rule = Rule::mix_confused;
@@ -147,8 +151,8 @@ void add_dose(const Subject& subject, const Id& about, std::vector<Finding>& all
     finding.level = tenfold ? Level::not_met : Level::near;
     finding.stop = tenfold ? Stop::with_reason : Stop::none;
     finding.advice = tenfold                                  ? "dose_tenfold"
-                     : row->sense == tables::LimitSense::most ? "dose_high"
-                                                              : "dose_low";
+                     : most ? "dose_high"
+                            : "dose_low";
     all.push_back(std::move(finding));
     return;
   }

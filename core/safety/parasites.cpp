@@ -161,6 +161,7 @@ void add_ways(Finding& finding, const Cured& cured) {
     const CuringUnderWay& way = *cured.curing;
     if (!way.plate_known) finding.missing.push_back("plate_size");
     finding.missing.push_back("drying_days");
+    if (way.unlogged) finding.missing.push_back("temperature_log");
     finding.figures.push_back(Figure{"drying_days", way.row->drying_days.value, "d"});
     finding.figures.push_back(Figure{"total_days", way.row->total_days.value_or(Days(0.0)).value, "d"});
     finding.figures.push_back(Figure{"drying_planned", way.drying_planned, "d"});
@@ -169,6 +170,8 @@ void add_ways(Finding& finding, const Cured& cured) {
     finding.figures.push_back(Figure{"total_done", way.total_done, "d"});
   }
   if (cured.souring) {
+    const bool said = cured.curing && !cured.taken_down && cured.curing->unlogged;
+    if (cured.souring->unlogged && !said) finding.missing.push_back("temperature_log");
     finding.figures.push_back(Figure{"study_days", cured.souring->row->days.value, "d"});
     finding.figures.push_back(Figure{"study_done", cured.souring->days, "d"});
   }

@@ -61,4 +61,8 @@ std::vector<Finding> findings(const recipe::Recipe& recipe, const recipe::Sheet&
 // May the batch go into `stage` (of its recipe) now? The findings that are stops against it; judged at the move.
 std::vector<Finding> gate(const Subject& subject, Id stage);
 
+// The same of the air it is to hang in, whichever stage begins with that, if any: whole muscle in warm air is asked for
+// its salt even where the recipe plans no warm stage.
+std::vector<Finding> gate_to_air(const Subject& subject, Celsius air, const std::optional<Id>& stage);
+
 }  // namespace saltrafter::safety

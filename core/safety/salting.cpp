@@ -86,7 +86,10 @@ Result<Piece> piece_of(const recipe::Recipe& recipe, const recipe::Sheet& sheet)
   if (piece.method == recipe::CureMethod::brine) {
     const recipe::Brine brine = recipe.brine.value_or(recipe::Brine{});
     const double all_g = sheet.meat.value * brine.g_per_kg * 1e-3;
-    const double salt_g = sheet.salt_wanted.value;
+    double salt_g = sheet.salt_from_mix.value;
+    for (const recipe::SheetLine& line : sheet.lines) {
+      if (line.kind == recipe::LineKind::salt) salt_g += line.weighed.value;
+    }
     const double water_g = sheet.water.value > 0.0 ? sheet.water.value : std::max(0.0, all_g - salt_g);
     piece.brine_salt = salt_g / else_g;
     piece.brine_water = water_g / else_g;

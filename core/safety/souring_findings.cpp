@@ -160,6 +160,7 @@ std::vector<Finding> plan_findings(const Subject& subject) {
   const auto finding_with = [&](DegreeScheme scheme) {
     const DegreeHours sum = degree_hours(scheme, planned.course);
     Finding finding = finding_of(sum);
+    finding.planned = true;
     const std::optional<double> longest = longest_hours(scheme, sum.highest);
     if (longest) finding.figures.push_back({"longest_hours", *longest, "h"});
     if (likely.hours_to_safe) finding.figures.push_back({"estimated_hours", *likely.hours_to_safe, "h"});

@@ -78,11 +78,18 @@ bool counts(const Reading& reading, ReadingKind kind) {
          std::isfinite(reading.value);
 }
 
-// Of each piece the last reading in the core, of these the highest.
-std::optional<Measured> core_activity(const Evidence& evidence) {
+// When a stage is gone into: when it began, or now.
+std::int64_t move_into(const Subject& subject, std::size_t stage) {
+  const StageDone* begun = done_of(subject, stage);
+  return begun != nullptr ? begun->began_utc_ms : now_of(subject);
+}
+
+// Of each piece the last reading in the core up to an instant, of these the highest.
+std::optional<Measured> core_activity(const Evidence& evidence, std::int64_t until_utc_ms) {
   std::map<std::string, const Reading*> last;
   for (const Reading& reading : evidence.readings) {
     if (!counts(reading, ReadingKind::water_activity) || reading.site != Site::core) continue;
+    if (reading.at_utc_ms > until_utc_ms) continue;
     const Reading*& of_piece = last[reading.piece.text];
     if (of_piece == nullptr || reading.at_utc_ms >= of_piece->at_utc_ms) of_piece = &reading;
   }
@@ -96,10 +103,10 @@ std::optional<Measured> core_activity(const Evidence& evidence) {
   return highest;
 }
 
-// A meter that is overdue or failed its check opens nothing here.
-bool has_soured(const Subject& subject) {
+// By an instant. A meter that is overdue or failed its check opens nothing here.
+bool has_soured(const Subject& subject, std::int64_t until_utc_ms) {
   const Souring found = souring(subject.evidence, subject.chosen, subject.now_utc_ms, subject.recipe->stages);
-  return found.reached_utc_ms && !found.meter_doubtful;
+  return found.reached_utc_ms && *found.reached_utc_ms <= until_utc_ms && !found.meter_doubtful;
 }
 
 Finding activity_against(Rule rule, std::string_view key, const Measured& measured) {
@@ -288,45 +295,25 @@ std::optional<double> salt_throughout(const Subject& subject, const std::vector<
   return recipe::water_phase_salt(recipe::finished(*subject.sheet, loss));
 }
 
-}  // namespace
-
-std::vector<Finding> meat_ph_findings(const Subject& subject) {
-  std::vector<Finding> out;
-  for (const MeatLot& lot : subject.evidence.lots) out.push_back(lot_finding(*subject.recipe, lot));
-  if (out.empty()) {
-    out.push_back(lot_finding(*subject.recipe, MeatLot{}));
-    return out;
-  }
-  std::sort(out.begin(), out.end(), [](const Finding& a, const Finding& b) {
-    if (badness(a) != badness(b)) return badness(a) < badness(b);
-    if (a.found && b.found && a.found->value != b.found->value) return a.found->value > b.found->value;
-    return a.about.text < b.about.text;
-  });
-  for (std::size_t i = 1; i < out.size(); ++i) out[i].decides = false;
-  return out;
-}
-
-Finding cold_finding(const Subject& subject, std::size_t stage, Moment moment) {
+// May whole muscle be warmer than 5 °C after these times, with what was measured up to an instant?
+Finding centre_finding(const Subject& subject, const std::vector<SaltTime>& times, std::int64_t until_utc_ms) {
   const recipe::Recipe& recipe = *subject.recipe;
   const recipe::Sheet& sheet = *subject.sheet;
-  const Id& about = recipe.stages[stage].id;
-  const std::vector<SaltTime> times = times_for(subject, stage, moment);
   const Result<Salting> salted = salting(recipe, sheet, times);
-  if (const std::optional<Measured> activity = core_activity(subject.evidence)) {
-    Finding finding = activity_against(Rule::cold_until_salted, "any.water_activity.whole_muscle_dry.centre", *activity);
-    finding.about = about;
+  if (const std::optional<Measured> activity = core_activity(subject.evidence, until_utc_ms)) {
+    Finding finding =
+        activity_against(Rule::cold_until_salted, "any.water_activity.whole_muscle_dry.centre", *activity);
     finding.stop = Stop::with_reason;
     if (finding.level != Level::not_met) return finding;
   }
   if (!salted.ok()) {
     Finding finding = of_rule(Rule::cold_until_salted);
-    finding.about = about;
     finding.missing = {"composition"};
     return finding;
   }
   const Salting& s = salted.value();
-  Finding finding = salt_against(Rule::cold_until_salted, "any.water_phase_salt.whole_muscle_dry.centre", s.days.back().centre);
-  finding.about = about;
+  Finding finding = salt_against(Rule::cold_until_salted, "any.water_phase_salt.whole_muscle_dry.centre",
+                                 s.days.back().centre);
   finding.stop = Stop::with_reason;
   finding.place = Place::core;
   finding.way = Way::bound;
@@ -359,12 +346,72 @@ Finding cold_finding(const Subject& subject, std::size_t stage, Moment moment) {
   return finding;
 }
 
+}  // namespace
+
+std::vector<Finding> meat_ph_findings(const Subject& subject) {
+  std::vector<Finding> out;
+  for (const MeatLot& lot : subject.evidence.lots) out.push_back(lot_finding(*subject.recipe, lot));
+  if (out.empty()) {
+    out.push_back(lot_finding(*subject.recipe, MeatLot{}));
+    return out;
+  }
+  std::sort(out.begin(), out.end(), [](const Finding& a, const Finding& b) {
+    if (badness(a) != badness(b)) return badness(a) < badness(b);
+    if (a.found && b.found && a.found->value != b.found->value) return a.found->value > b.found->value;
+    return a.about.text < b.about.text;
+  });
+  for (std::size_t i = 1; i < out.size(); ++i) out[i].decides = false;
+  return out;
+}
+
+Finding cold_finding(const Subject& subject, std::size_t stage, Moment moment) {
+  Finding finding = centre_finding(subject, times_for(subject, stage, moment), move_into(subject, stage));
+  finding.about = subject.recipe->stages[stage].id;
+  finding.planned = moment == Moment::planned && done_of(subject, stage) == nullptr;
+  return finding;
+}
+
+Finding air_finding(const Subject& subject, Celsius air) {
+  const std::int64_t now = now_of(subject);
+  Finding finding = centre_finding(subject, times_done(subject, now, subject.evidence.loss_now), now);
+  finding.figures.push_back(Figure{"air", air.value, "°C"});
+  if (finding.level == Level::not_met && finding.advice == "wait_cold") finding.advice = "back_to_cold";
+  return finding;
+}
+
+std::vector<Finding> warm_air_findings(const Subject& subject) {
+  const recipe::Recipe& recipe = *subject.recipe;
+  std::vector<Finding> all;
+  if (!whole_muscle(recipe)) return all;
+  bool warm_stage = false;
+  for (std::size_t i = 0; i < recipe.stages.size(); ++i) {
+    const StageDone* begun = done_of(subject, i);
+    if (begun == nullptr) continue;
+    if (!is_cold(recipe.stages[i].temperature)) {
+      warm_stage = true;
+      continue;
+    }
+    const std::optional<Warm> warm = first_warm_in(subject, *begun);
+    if (!warm) continue;
+    const std::vector<SaltTime> times = times_done(subject, warm->at_utc_ms, subject.evidence.loss_now);
+    Finding finding = centre_finding(subject, times, warm->at_utc_ms);
+    finding.about = recipe.stages[i].id;
+    finding.figures.push_back(Figure{"air", warm->temperature_c, "°C"});
+    if (finding.level == Level::not_met) finding.advice = "back_to_cold";
+    all.push_back(std::move(finding));
+  }
+  const std::optional<Celsius>& air = subject.evidence.hangs_in;
+  if (air && !is_cold(*air) && !warm_stage) all.push_back(air_finding(subject, *air));
+  return all;
+}
+
 Finding sealing_finding(const Subject& subject, std::size_t stage, Moment moment) {
   const recipe::Recipe& recipe = *subject.recipe;
   const recipe::Stage& sealed = recipe.stages[stage];
   const StageDone* begun = done_of(subject, stage);
   const bool recorded = moment == Moment::move || begun != nullptr;
-  const bool needs_souring = soured(recipe) && !has_soured(subject);
+  const std::int64_t until_utc_ms = move_into(subject, stage);
+  const bool needs_souring = soured(recipe) && !has_soured(subject, until_utc_ms);
   double warmest_c = sealed.temperature.value;
   if (begun != nullptr) warmest_c = highest_in(subject, *begun).value_or(warmest_c);
 
@@ -380,11 +427,11 @@ Finding sealing_finding(const Subject& subject, std::size_t stage, Moment moment
     way.missing = {"core_water_activity"};
     ways.push_back(way);
   }
-  if (const std::optional<Measured> activity = core_activity(subject.evidence)) {
+  if (const std::optional<Measured> activity = core_activity(subject.evidence, until_utc_ms)) {
     ways.push_back(activity_against(Rule::sealing, "any.water_activity.any.sealing", *activity));
   }
-  const std::vector<PhSet> ph = ph_sets(subject.evidence.readings, subject.now_utc_ms);
-  if (!ph.empty()) {
+  const std::vector<PhSet> ph = ph_sets(subject.evidence.readings, until_utc_ms);
+  if (!ph.empty() && !ph.back().doubtful) {
     ways.push_back(
         against(Rule::sealing, "any.ph.any.sealing", LimitSense::most, Amount{ph.back().highest, "pH", ""},
                 Amount{threshold("any.ph.any.sealing").value, "pH", ""}, 0.1, ph.back().upper - ph.back().highest));
@@ -393,6 +440,7 @@ Finding sealing_finding(const Subject& subject, std::size_t stage, Moment moment
       std::find_if(ways.begin(), ways.end(), [](const Finding& way) { return way.level != Level::not_met; });
   Finding finding = holds != ways.end() ? *holds : ways.front();
   finding.about = sealed.id;
+  finding.planned = !recorded;
   finding.stop = Stop::with_reason;
   if (ways.size() > 1 && ways[1].row == "any.water_phase_salt.any.sealing") {
     finding.figures.push_back(Figure{"salt_throughout", ways[1].found->value, "%"});
@@ -416,6 +464,7 @@ Finding sealing_finding(const Subject& subject, std::size_t stage, Moment moment
   Finding sour = of_rule(Rule::sealing);
   sour.row = "sealed_before_soured";
   sour.about = sealed.id;
+  sour.planned = !recorded;
   sour.stop = Stop::with_reason;
   sour.level = Level::not_met;
   sour.source = "Good Manufacturing Practices for Fermented Dry and Semi-Dry Sausage (1997)";
@@ -434,9 +483,12 @@ std::vector<Finding> stage_findings(const Subject& subject) {
   for (Finding& finding : staging_findings(subject)) all.push_back(std::move(finding));
 
   const std::optional<std::size_t> warm = first_warm(recipe);
+  std::vector<Finding> warm_air = warm_air_findings(subject);
+  const bool in_warm_air = !warm_air.empty();
+  for (Finding& finding : warm_air) all.push_back(std::move(finding));
   if (whole_muscle(recipe) && warm) {
     all.push_back(cold_finding(subject, *warm, Moment::planned));
-  } else {
+  } else if (!in_warm_air) {
     Finding finding = of_rule(Rule::cold_until_salted);
     finding.level = Level::does_not_apply;
     if (whole_muscle(recipe) && recipe.stages.empty()) {

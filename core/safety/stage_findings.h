@@ -23,6 +23,11 @@ enum class Moment { planned, move };
 std::vector<Finding> meat_ph_findings(const Subject& subject);
 // May whole muscle go into the stage of that index, which is warmer than 5 °C?
 Finding cold_finding(const Subject& subject, std::size_t stage, Moment moment);
+// Is whole muscle in air warmer than 5 °C before it may be? One finding for each cold stage begun whose log says so, one
+// (about nothing) for hanging in such air with no warm stage begun; none where all is as it should be.
+std::vector<Finding> warm_air_findings(const Subject& subject);
+// May whole muscle go into air of this temperature now, whatever the stage is called?
+Finding air_finding(const Subject& subject, Celsius air);
 // May it be sealed in the stage of that index, which is sealed?
 Finding sealing_finding(const Subject& subject, std::size_t stage, Moment moment);
 

@@ -8,6 +8,7 @@ namespace {
 
 constexpr double kMsADay = 86400000.0;
 constexpr double kMostDays = 365.0;
+constexpr double kSwing_k = 2.0;  // of the air in a fridge, above its set point (choice)
 
 const recipe::Stage* stage_of(const recipe::Recipe& recipe, const Id& id) {
   for (const recipe::Stage& stage : recipe.stages) {
@@ -65,6 +66,19 @@ std::optional<double> highest_in(const Subject& subject, const StageDone& done) 
     highest = std::max(highest.value_or(reading.value), reading.value);
   }
   return highest;
+}
+
+std::optional<Warm> first_warm_in(const Subject& subject, const StageDone& done) {
+  const std::int64_t end = done.ended_utc_ms.value_or(std::max(now_of(subject), done.began_utc_ms));
+  const Celsius mean(mean_air_c(subject.evidence, done.began_utc_ms, end, 0.0));
+  std::optional<Warm> first;
+  for (const Reading& reading : subject.evidence.readings) {
+    if (!of_air(reading) || reading.at_utc_ms < done.began_utc_ms || reading.at_utc_ms > end) continue;
+    const Celsius air(reading.value);
+    const bool warm = !is_cold(mean) ? !is_cold(air) : !is_cold(Celsius(air.value - kSwing_k));
+    if (warm && (!first || reading.at_utc_ms < first->at_utc_ms)) first = Warm{reading.at_utc_ms, reading.value};
+  }
+  return first;
 }
 
 std::vector<SaltTime> times_done(const Subject& subject, std::int64_t until_utc_ms, double loss) {

@@ -184,6 +184,8 @@ enum class LimitClass {
   whole_muscle_dry,
   comminuted_semi_dry,
   minced,  // both comminuted ones
+  whole_muscle_rubbed,  // salted dry: rubbed, in a bag, in a box
+  whole_muscle_brined,  // laid in a pickle, or pumped with one
 };
 // What a limit is of. Its unit: mg/kg for curing salts and ascorbate; g/kg of meat for salt; a share 0..1 for
 // salt in the water phase; pH; a water activity; °C; days; a ratio.

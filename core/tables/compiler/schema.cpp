@@ -106,7 +106,8 @@ constexpr std::string_view kRules =
 constexpr Column kLimits[] = {
     key("id"),
     word("jurisdiction", "Jurisdiction", "us eu ca any"),
-    word("product", "LimitClass", "any comminuted_dry whole_muscle_dry comminuted_semi_dry minced"),
+    word("product", "LimitClass", "any comminuted_dry whole_muscle_dry comminuted_semi_dry minced "
+         "whole_muscle_rubbed whole_muscle_brined"),
     {K::text, "rule", kRules, "", ""},
     text("way"),
     word("agent", "Agent",

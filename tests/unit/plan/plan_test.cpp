@@ -262,6 +262,45 @@ TEST_CASE("a measured water activity is learnt from by the loss of its piece on 
   CHECK(learnt().empty());
 }
 
+TEST_CASE("what lay in brine for longer than was meant has taken up as much as it did") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.made_from.product_class = recipe::ProductClass::whole_muscle_dry;
+  b.made_from.method = recipe::CureMethod::brine;
+  b.made_from.brine = recipe::Brine{800.0, 0.25, Days(2.0)};
+  b.meat = Grams(2000.0);
+  b.made_from.lines[5] = recipe::test::line(recipe::LineKind::additive, "red_wine", 20.0);
+  recipe::Stage cure;
+  cure.id = Id{"cure"};
+  cure.kind = recipe::StageKind::cure;
+  cure.days = Days(2.0);
+  b.made_from.stages = {cure};
+  const auto sheet_after = [&b](double days, bool over) {
+    const std::int64_t end_ms = static_cast<std::int64_t>(days * 86400000.0);
+    b.evidence.stages = {{Id{"cure"}, 0, over ? std::optional<std::int64_t>(end_ms) : std::nullopt}};
+    const Result<recipe::Sheet> sheet = sheet_of(b);
+    REQUIRE(sheet.ok());
+    return sheet.value();
+  };
+  const recipe::Sheet meant = sheet_after(2.0, true);
+  CHECK(sheet_after(2.9, true).curing_base == meant.curing_base);
+  CHECK(sheet_after(5.0, false).curing_base == meant.curing_base);
+  const recipe::Sheet long_in = sheet_after(5.0, true);
+  recipe::Recipe as_done = b.made_from;
+  as_done.brine->days = Days(5.0);
+  as_done.stages[0].days = Days(5.0);
+  CHECK(long_in.curing_base == recipe::scale(as_done, b.meat).value().curing_base);
+  CHECK_FALSE(long_in.curing_base == meant.curing_base);
+}
+
+TEST_CASE("the air a batch hangs in goes with its evidence; one that does not hang has none") {
+  Batch b = batch();
+  b.air.temperature = Celsius(12.5);
+  CHECK(evidence_on(b, kHung).hangs_in == Celsius(12.5));
+  b.hung = false;
+  CHECK_FALSE(evidence_on(b, kHung).hangs_in);
+}
+
 TEST_CASE("what is hung begins the stage of its air: the cold one in a cold chamber, else the first that dries") {
   Batch b = batch();
   b.pieces.clear();
@@ -276,8 +315,12 @@ TEST_CASE("what is hung begins the stage of its air: the cold one in a cold cham
   };
   b.made_from.stages = {stage("cure", recipe::StageKind::cure, 3.0), stage("cold", recipe::StageKind::cold_dry, 4.0),
                         stage("dry", recipe::StageKind::dry, 13.0)};
-  CHECK(*hanging_stage(b.made_from, Celsius(6.0)) == 1);
-  CHECK(*hanging_stage(b.made_from, Celsius(6.1)) == 2);
+  CHECK(*hanging_stage(b.made_from, Celsius(5.0)) == 1);
+  CHECK(*hanging_stage(b.made_from, Celsius(5.1)) == 2);  // no cold, however near to the stage
+  b.made_from.stages[1].temperature = Celsius(2.0);
+  CHECK(*hanging_stage(b.made_from, Celsius(4.0)) == 1);
+  CHECK(*hanging_stage(b.made_from, Celsius(4.1)) == 2);
+  b.made_from.stages[1].temperature = Celsius(4.0);
   Ports ports = counting_ports();
   const std::int64_t now_ms = instant_of(ports, kHung + std::chrono::days(5), 600);
   ports.now_utc_ms = [now_ms] { return now_ms; };

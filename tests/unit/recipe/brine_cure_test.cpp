@@ -49,6 +49,25 @@ double pickle_g(const Sheet& sheet) {
 
 }  // namespace
 
+TEST_CASE("what is planned to lie in its brine for days is no dip") {
+  Recipe r = brined(2.0);
+  Stage cure;
+  cure.id = Id{"cure"};
+  cure.kind = StageKind::cure;
+  cure.days = Days(2.9);
+  r.stages = {cure};
+  CHECK(scale(r, Grams(1000.0)).ok());
+  r.stages[0].days = Days(3.0);
+  const Error error = error_of(r);
+  CHECK(error.code == ErrorCode::out_of_range);
+  CHECK(error.field == "brine/days");
+  r.brine->days = Days(3.0);
+  CHECK(scale(r, Grams(1000.0)).ok());
+  r.stages[0].kind = StageKind::rest;
+  r.brine->days = Days(2.0);
+  CHECK(scale(r, Grams(1000.0)).ok());
+}
+
 TEST_CASE("left to even out, the meat has the salt wanted and both waters are equally strong") {
   for (const double salt : {5.0, 20.0, 27.0, 40.0}) {
     for (const double g_per_kg : {300.0, 800.0, 3000.0}) {

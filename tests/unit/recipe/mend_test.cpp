@@ -65,6 +65,30 @@ TEST_CASE("too little mix is put right by more of it, and the salt with it") {
   CHECK(mended.nitrite.value == doctest::Approx(mended.nitrite_wanted.value).epsilon(0.03));
 }
 
+TEST_CASE("plain salt to add is rounded up: what is mended has the salt wanted") {
+  const Recipe recipe = test::sample();
+  for (double meat_g = 4000.0; meat_g < 4060.0; meat_g += 7.0) {
+    CAPTURE(meat_g);
+    const Sheet asked = scale(recipe, Grams(meat_g)).value();
+    const Grams mix = cure_line(asked).weighed;
+    const Sheet weighed = scale(recipe, Grams(meat_g), nullptr, with_cure(recipe, mix * 1.3)).value();
+    const std::optional<Mend> slip = mend(recipe, weighed, Scales{Grams(5.0), Grams(1e9), Grams(5.0)});
+    REQUIRE(slip.has_value());
+    double salt_g = weighed.salt_from_mix.value + slip->salt.value;
+    for (const SheetLine& line : weighed.lines) salt_g += line.kind == LineKind::salt ? line.weighed.value : 0.0;
+    CHECK(salt_g >= weighed.salt_wanted.value * (meat_g + slip->meat.value) / meat_g - 1e-9);
+  }
+}
+
+TEST_CASE("a brine is not put right by meat or mix") {
+  Recipe recipe = test::sample();
+  const Sheet weighed = scale(recipe, Grams(4000.0), nullptr,
+                              with_cure(recipe, cure_line(scale(recipe, Grams(4000.0)).value()).weighed * 1.5)).value();
+  CHECK(mend(recipe, weighed).has_value());
+  recipe.method = CureMethod::brine;
+  CHECK_FALSE(mend(recipe, weighed).has_value());
+}
+
 TEST_CASE("the most mix keeps within the limit it is asked for, and one step more does not") {
   const Recipe recipe = test::sample();
   const Sheet sheet = scale(recipe, Grams(4000.0)).value();

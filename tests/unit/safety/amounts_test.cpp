@@ -74,6 +74,40 @@ OwnLimit own(tables::Agent agent, double value, tables::LimitSense sense = table
 
 }  // namespace
 
+TEST_CASE("each piece is as it was last read, and the worst of them counts; what is read later counts later") {
+  const recipe::Recipe r = sample();
+  const recipe::Sheet sheet = recipe::scale(r, Grams(10000.0)).value();
+  Subject subject;
+  subject.recipe = &r;
+  subject.sheet = &sheet;
+  subject.chosen = Chosen::eu;
+  subject.today = kDay;
+  subject.now_utc_ms = 10 * 86400000LL;
+  const auto read = [&subject](const char* piece, double day, double value) {
+    Reading reading;
+    reading.kind = ReadingKind::water_activity;
+    reading.site = Site::core;
+    reading.piece = Id{piece};
+    reading.at_utc_ms = static_cast<std::int64_t>(day * 86400000.0);
+    reading.value = value;
+    subject.evidence.readings.push_back(reading);
+  };
+  const auto found = [&subject] {
+    for (const Finding& f : findings(subject)) {
+      if (f.row == "any.water_activity.minced.keeps" && f.rule == Rule::water_activity) return f.found->value;
+    }
+    return 0.0;
+  };
+  read("a", 2.0, 0.95);
+  CHECK(found() == 0.95);
+  read("b", 5.0, 0.90);
+  CHECK(found() == 0.95);  // piece a is still as wet
+  read("a", 6.0, 0.91);
+  CHECK(found() == 0.91);
+  read("b", 11.0, 0.97);  // tomorrow
+  CHECK(found() == 0.91);
+}
+
 TEST_CASE("ascorbate and its acid have a figure each, and together each counts the other") {
   const char* salts = "us.ascorbate.any.ingoing";
   const char* acid = "us.ascorbic_acid.any.ingoing";

@@ -150,13 +150,28 @@ TEST_CASE("a row of memory is never met: not known within it, not met beyond") {
   recipe::Recipe r = with_dose(600.0);
   r.product_class = recipe::ProductClass::whole_muscle_dry;
   r.mix = recipe::CuringMix{"both", 0.0625, 0.04};
-  const Finding* f = row_of(of(r, Chosen::us), "us.nitrate.whole_muscle_dry.ingoing");
+  const Finding* f = row_of(of(r, Chosen::us), "us.nitrate.whole_muscle_rubbed.ingoing");
   REQUIRE(f != nullptr);
   CHECK(f->known == tables::Known::memory);
   CHECK(f->level == Level::not_known);
   CHECK(f->missing.empty());
   r.mix = recipe::CuringMix{"both", 0.0625, 0.30};
-  CHECK(row_of(of(r, Chosen::us), "us.nitrate.whole_muscle_dry.ingoing")->level == Level::not_met);
+  CHECK(row_of(of(r, Chosen::us), "us.nitrate.whole_muscle_rubbed.ingoing")->level == Level::not_met);
+}
+
+TEST_CASE("the rows of salting dry and of brine are of their method alone") {
+  recipe::Recipe r = with_dose(110.0);
+  r.product_class = recipe::ProductClass::whole_muscle_dry;
+  const char* dry = "us.nitrite.whole_muscle_rubbed.ingoing";
+  const char* wet = "us.nitrite.whole_muscle_brined.ingoing";
+  CHECK(row_of(of(r, Chosen::us), dry) != nullptr);
+  CHECK(row_of(of(r, Chosen::us), wet) == nullptr);
+  r.method = recipe::CureMethod::brine;
+  r.brine = recipe::Brine{800.0, 0.25, Days(7.0)};
+  r.lines.pop_back();
+  r.lines.push_back(recipe::test::line(recipe::LineKind::additive, "red_wine", 20.0));
+  CHECK(row_of(of(r, Chosen::us), dry) == nullptr);
+  CHECK(row_of(of(r, Chosen::us), wet) != nullptr);
 }
 
 TEST_CASE("a residual limit asks for an analysis, a mix without nitrate has no nitrate limit") {

@@ -115,6 +115,25 @@ TEST_CASE("a tenth of a dose stops, an odd one is asked about, a usual one is no
   CHECK(dose(250.0).advice == "dose_high");
 }
 
+TEST_CASE("a slip of the scale is judged as a dose that was asked for would be") {
+  const recipe::Recipe r = with_mix("", 0.0625, 0.0, 120.0);
+  const auto weighed = [&r](double share) {
+    const recipe::Sheet asked = recipe::scale(r, Grams(10000.0)).value();
+    recipe::Hands hands;
+    hands.weighed = {{r.lines[3].id, asked.mix * share, 0, ""}};
+    const recipe::Sheet sheet = recipe::scale(r, Grams(10000.0), nullptr, hands).value();
+    for (const Finding& f : findings(r, sheet, Chosen::us, kDay)) {
+      if (f.rule == Rule::mix_confused) return f;
+    }
+    return Finding{};
+  };
+  CHECK(weighed(1.0).level == Level::does_not_apply);
+  CHECK(weighed(0.1).advice == "dose_tenfold");
+  CHECK(safety::stops(weighed(0.1)));
+  CHECK(weighed(0.3).advice == "dose_low");
+  CHECK(weighed(2.0).advice == "dose_high");
+}
+
 TEST_CASE("nitrate in what dries shortly, and none in what dries for long, are asked about") {
   const auto advice = [](const recipe::Recipe& r) { return rule_of(r, Rule::mix_confused).front().advice; };
   CHECK(advice(days(with_mix("", 0.0625, 0.04), 20.0)) == "mix_without_nitrate");

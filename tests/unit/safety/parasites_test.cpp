@@ -91,11 +91,20 @@ double figure(const Finding& f, const char* id) {
   return 0.0;
 }
 
-// Soured for `sour` days, then dried for `dry`.
+Reading air(double at_day, double temperature_c = 20.0) {
+  Reading r;
+  r.kind = ReadingKind::chamber_air;
+  r.value = temperature_c;
+  r.at_utc_ms = static_cast<std::int64_t>(at_day * static_cast<double>(kDayMs));
+  return r;
+}
+
+// Soured for `sour` days, then dried for `dry`; the air read every other day and warm enough for anything.
 Evidence made(double sour, double dry) {
   const auto ms = [](double days) { return static_cast<std::int64_t>(days * static_cast<double>(kDayMs)); };
   Evidence evidence;
   evidence.stages = {StageDone{Id{"ferment"}, 0, ms(sour)}, StageDone{Id{"dry"}, ms(sour), ms(sour + dry)}};
+  for (double day = 0.0; day < sour + dry; day += 2.0) evidence.readings.push_back(air(day));
   return evidence;
 }
 
@@ -299,13 +308,9 @@ TEST_CASE("drying counts as warm as the method asks, unsealed, until now where i
   cold.stages[1].sealed = true;
   CHECK(only(cold, made(5.0, 40.0)).level == Level::not_known);
   Evidence logged = made(5.0, 40.0);
-  Reading air;
-  air.kind = ReadingKind::chamber_air;
-  air.value = 6.0;
-  air.at_utc_ms = 10 * kDayMs;
-  logged.readings = {air};
+  logged.readings.push_back(air(10.0, 6.0));
   CHECK(only(salty(), logged).level == Level::not_known);
-  logged.readings[0].value = 8.0;
+  logged.readings.back().value = 8.0;
   CHECK(only(salty(), logged).level == Level::met);
   Evidence on = made(5.0, 20.0);
   on.stages[1].ended_utc_ms.reset();
@@ -316,6 +321,42 @@ TEST_CASE("drying counts as warm as the method asks, unsealed, until now where i
   twice.stages.push_back(twice.stages[1]);  // the same days twice are the same days
   CHECK(only(salty(), twice).level == Level::not_known);
   CHECK(figure(only(salty(), twice), "drying_done") == near_abs(12.0, 1e-9));
+}
+
+TEST_CASE("days of drying count where the air was read at least every three days, and it says so where it was not") {
+  Evidence evidence = made(5.0, 20.0);
+  const std::vector<Reading> all = evidence.readings;
+  CHECK(only(salty(), evidence).level == Level::met);
+  evidence.readings.clear();
+  const Finding none = only(salty(), evidence);
+  CHECK(none.level == Level::not_known);
+  CHECK(asks(none, "temperature_log"));
+  CHECK(figure(none, "drying_done") == 0.0);
+  // A gap from the tenth day to the fourteenth; read once more in it, it is none.
+  evidence.readings = all;
+  evidence.readings.erase(evidence.readings.begin() + 6);
+  CHECK(asks(only(salty(), evidence), "temperature_log"));
+  evidence.readings.push_back(air(13.0));
+  CHECK(only(salty(), evidence).level == Level::met);
+  evidence.readings.back().instrument = InstrumentState::failed;
+  CHECK(asks(only(salty(), evidence), "temperature_log"));
+  // Before anything is done nothing is missing of a log.
+  CHECK_FALSE(asks(only(salty()), "temperature_log"));
+}
+
+TEST_CASE("what lies in store after drying adds nothing to the days in all") {
+  recipe::Recipe stored = salty();
+  recipe::Stage store;
+  store.id = Id{"store"};
+  store.kind = recipe::StageKind::store;
+  store.temperature = Celsius(10.0);
+  store.days = Days(30.0);
+  stored.stages.push_back(store);
+  Evidence evidence = made(4.0, 20.0);
+  evidence.stages.push_back(StageDone{Id{"store"}, 24 * kDayMs, 40 * kDayMs});
+  const Finding f = only(stored, evidence);
+  CHECK(f.level == Level::not_known);
+  CHECK(figure(f, "total_done") == near_abs(24.0, 1e-9));
 }
 
 TEST_CASE("a coarse or unnamed plate, too little salt or a whole piece is under no curing method") {
@@ -344,6 +385,7 @@ TEST_CASE("too little freezing waits for a curing method under way, and is a sto
   evidence.taken_down = true;
   CHECK(stops(only(salty(), evidence)));
   evidence.stages[1].ended_utc_ms = 25 * kDayMs;
+  for (double day = 14.0; day < 25.0; day += 2.0) evidence.readings.push_back(air(day));
   CHECK(only(salty(), evidence).level == Level::met);
 }
 
@@ -351,9 +393,9 @@ TEST_CASE("the study of 2017 counts from a measured pH, as warm as it was made")
   recipe::Recipe r = salty();
   r.lines[2].amount = 27.0;  // 2.6 % of the mix: nine days
   r.stages[1].temperature = Celsius(16.0);
-  const auto level = [&](std::vector<Reading> readings, double dried = 20.0) {
+  const auto level = [&](const std::vector<Reading>& readings, double dried = 20.0) {
     Evidence evidence = made(3.0, dried);
-    evidence.readings = std::move(readings);
+    evidence.readings.insert(evidence.readings.end(), readings.begin(), readings.end());
     return only(r, evidence).level;
   };
   CHECK(level({}) == Level::not_known);

@@ -244,6 +244,18 @@ TEST_CASE("the way through the cold passes on its last day and not on the one be
         near_rel(threshold("safety.cold_loss_per_day").value, 1e-12));
 }
 
+TEST_CASE("a brine is as strong as its salt was weighed") {
+  recipe::Recipe r = muscle(0.04, 30.0, Form::round, CureMethod::brine);
+  r.brine = recipe::Brine{800.0, 0.25, Days(7.0)};
+  const std::vector<SaltTime> times = {SaltTime{Days(14.0), Celsius(4.0), true}};
+  const recipe::Sheet asked = sheet_of(r);
+  recipe::Hands hands;
+  hands.weighed = {{r.lines[1].id, asked.lines[1].weighed * 0.5, 0, ""}};
+  const Result<recipe::Sheet> half = recipe::scale(r, Grams(10000.0), nullptr, hands);
+  REQUIRE(half.ok());
+  CHECK(salting(r, half.value(), times).value().days.back().mean < 0.7 * salting(r, asked, times).value().days.back().mean);
+}
+
 TEST_CASE("times of a plan end before the first that is not cold") {
   recipe::Recipe r = muscle(0.08, 30.0, Form::round, CureMethod::salt_box);
   r.wanted_loss = 0.3;

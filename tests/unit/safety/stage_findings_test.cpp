@@ -268,7 +268,10 @@ TEST_CASE("a bag is cold, or what is in it is salted, dry or sour enough") {
   CHECK_FALSE(stops(fridge.one(Rule::sealing)));
   fridge.read(ReadingKind::chamber_air, 2.0, 4.0);
   CHECK(stops(fridge.one(Rule::sealing)));
+  // What is measured in the bag does not speak for the days before it.
   fridge.read(ReadingKind::water_activity, 2.5, 0.965).site = Site::core;
+  CHECK(stops(fridge.one(Rule::sealing)));
+  fridge.read(ReadingKind::water_activity, -0.5, 0.965).site = Site::core;
   CHECK(fridge.one(Rule::sealing).row == "any.water_activity.any.sealing");
 
   Case none = loin();
@@ -383,4 +386,118 @@ TEST_CASE("stages out of their usual temperature or time are named one by one") 
   c.recipe.stages[0].days = Days(2.0);
   CHECK(c.all(Rule::staging).size() == 1);
   CHECK(c.all(Rule::staging).front().about.text == "dry");
+}
+
+TEST_CASE("a stop of the plan has another name than the same stop at the move") {
+  Case c = loin();
+  c.did("cure", 0.0, 16.0);
+  const Finding planned = c.one(Rule::cold_until_salted);
+  CHECK(planned.planned);
+  const std::vector<Finding> against = c.gate_to("dry");
+  REQUIRE(against.size() == 1);
+  CHECK_FALSE(against.front().planned);
+  CHECK(name_of(planned) != name_of(against.front()));
+  // Once the stage has begun the finding is the one that stood at the move.
+  c.evidence.stages.push_back(StageDone{Id{"dry"}, at(16.0), std::nullopt});
+  CHECK(name_of(c.one(Rule::cold_until_salted)) == name_of(against.front()));
+
+  Case warm = loin();
+  warm.recipe.stages[0].temperature = Celsius(3.1);
+  CHECK(warm.one(Rule::sealing).planned);
+  REQUIRE(warm.gate_to("cure").size() == 1);
+  CHECK_FALSE(warm.gate_to("cure").front().planned);
+  Case sour = salami();
+  CHECK(sour.one(Rule::sealing).planned);
+  CHECK_FALSE(sour.gate_to("bag").front().planned);
+}
+
+TEST_CASE("what is measured after a move does not open it") {
+  Case c = loin();
+  c.did("cure", 0.0, 16.0);
+  c.evidence.stages.push_back(StageDone{Id{"dry"}, at(16.0), std::nullopt});
+  c.now_days = 20.0;
+  c.read(ReadingKind::water_activity, 19.0, 0.93).site = Site::core;
+  CHECK(stops(c.one(Rule::cold_until_salted)));
+  c.read(ReadingKind::water_activity, 15.0, 0.93).site = Site::core;
+  CHECK_FALSE(stops(c.one(Rule::cold_until_salted)));
+
+  Case s = salami();
+  s.now_days = 4.0;
+  s.evidence.stages.push_back(StageDone{Id{"bag"}, at(2.0), std::nullopt});
+  s.read(ReadingKind::ph_meter, 3.0, 4.9);
+  CHECK(stops(s.one(Rule::sealing)));
+  s.read(ReadingKind::ph_meter, 1.5, 4.9);
+  CHECK_FALSE(stops(s.one(Rule::sealing)));
+}
+
+TEST_CASE("a pH meter that failed its check opens no bag") {
+  Case c = salami();
+  c.now_days = 3.0;
+  c.recipe.wanted_ph.reset();
+  c.recipe.stages = {stage("dry", StageKind::dry, 13.0, 30.0), stage("bag", StageKind::store, 12.0, 60.0, true)};
+  c.recipe.lines[2].amount = 15.0;
+  c.sheet = sheet_of(c.recipe);
+  REQUIRE(c.gate_to("bag").size() == 1);
+  CHECK(c.gate_to("bag").front().row == "any.temperature.any.sealing");
+  Case sour = c;
+  sour.read(ReadingKind::ph_meter, 2.5, 4.8);
+  CHECK(sour.gate_to("bag").empty());
+  c.read(ReadingKind::ph_meter, 2.5, 4.8).instrument = InstrumentState::failed;
+  CHECK(c.gate_to("bag").size() == 1);
+}
+
+TEST_CASE("a cold stage whose log says it was warm is a stop until the centre has its salt") {
+  Case c = loin(30.0, 0.17);
+  c.did("cure", 0.0, 16.0);
+  c.evidence.stages.push_back(StageDone{Id{"cold"}, at(16.0), std::nullopt});
+  c.now_days = 20.0;
+  for (const double day : {17.0, 17.3, 17.6}) c.read(ReadingKind::chamber_air, day, 3.0);
+  CHECK(c.all(Rule::cold_until_salted).size() == 1);
+  c.read(ReadingKind::chamber_air, 18.0, 6.5);  // the swing of a fridge
+  CHECK(c.all(Rule::cold_until_salted).size() == 1);
+  c.read(ReadingKind::chamber_air, 19.0, 7.2);
+  const std::vector<Finding> warm = c.all(Rule::cold_until_salted);
+  REQUIRE(warm.size() == 2);
+  CHECK(stops(warm.front()));
+  CHECK(warm.front().about.text == "cold");
+  CHECK(warm.front().advice == "back_to_cold");
+  CHECK(figure(warm.front(), "air") == 7.2);
+  CHECK_FALSE(warm.front().planned);
+  c.evidence.readings.back().instrument = InstrumentState::failed;
+  CHECK(c.all(Rule::cold_until_salted).size() == 1);
+  c.evidence.readings.back().instrument = InstrumentState::not_said;
+  c.read(ReadingKind::water_activity, 18.5, 0.94).site = Site::core;
+  CHECK_FALSE(stops(c.all(Rule::cold_until_salted).front()));
+  // Warm on the whole: no swing.
+  Case mild = loin(30.0, 0.17);
+  mild.did("cure", 0.0, 16.0);
+  mild.evidence.stages.push_back(StageDone{Id{"cold"}, at(16.0), std::nullopt});
+  mild.now_days = 20.0;
+  mild.read(ReadingKind::chamber_air, 17.0, 5.5);
+  CHECK(stops(mild.all(Rule::cold_until_salted).front()));
+}
+
+TEST_CASE("hung in warm air whole muscle is asked for its salt, whatever the stages are called") {
+  Case c = loin();
+  c.recipe.stages[1].temperature = Celsius(4.0);  // all of it planned cold
+  c.did("cure", 0.0, 16.0);
+  CHECK(gate_to_air(c.subject(), Celsius(5.0), std::nullopt).empty());
+  const std::vector<Finding> against = gate_to_air(c.subject(), Celsius(13.0), std::nullopt);
+  REQUIRE(against.size() == 1);
+  CHECK(against.front().rule == Rule::cold_until_salted);
+  CHECK(gate_to_air(c.subject(), Celsius(13.0), Id{"dry"}).size() == 1);
+  c.evidence.hangs_in = Celsius(13.0);
+  CHECK(stops(c.all(Rule::cold_until_salted).front()));
+  CHECK(name_of(c.all(Rule::cold_until_salted).front()) == name_of(against.front()));
+  c.evidence.hangs_in = Celsius(5.0);
+  CHECK(c.one(Rule::cold_until_salted).level == Level::does_not_apply);
+  // A warm stage that has begun speaks for itself, once.
+  Case plain = loin();
+  plain.did("cure", 0.0, 16.0);
+  CHECK(gate_to_air(plain.subject(), Celsius(13.0), Id{"dry"}).size() == 1);
+  plain.evidence.stages.push_back(StageDone{Id{"dry"}, at(16.0), std::nullopt});
+  plain.evidence.hangs_in = Celsius(13.0);
+  CHECK(plain.all(Rule::cold_until_salted).size() == 1);
+  Case minced = salami();
+  CHECK(gate_to_air(minced.subject(), Celsius(13.0), std::nullopt).empty());
 }
