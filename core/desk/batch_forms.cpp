@@ -22,10 +22,6 @@ std::optional<OpenBatch> open_batch(Screen& s, words::Id title) {
   }
   parts::heading(s.page, s.say(title, {words::arg("name", open.batch->name)}));
   draw_notice(s);
-  if (!(session.act.batch == open.id)) {
-    session.act = {};
-    session.act.batch = open.id;
-  }
   open.judged = session.judged(open.id);
   if (open.judged->error) {
     parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *open.judged->error), std::nullopt);
@@ -61,6 +57,11 @@ std::optional<std::int64_t> moment_entry(Screen& s, parts::Key at, words::Id day
   parts::gap(s.page, 24.0);
   const parts::Typed typed = parts::text_field(s.page, field);
   if (typed.committed) time = *typed.committed;
+  // What was refused stands there as typed, and the day or time from before it is not meant.
+  for (const std::string_view name : {"day", "time"}) {
+    const parts::FieldState* state = s.page.host().field((at / name).value());
+    if (state != nullptr && state->kept) return std::nullopt;
+  }
   if (time.empty() && !day) return now_ms;
   const Result<int> minute = time.empty() ? Result<int>(minute_at(ports, now_ms)) : parse_clock(time);
   if (!minute.ok()) return std::nullopt;
@@ -72,8 +73,9 @@ std::optional<std::int64_t> moment_entry(Screen& s, parts::Key at, words::Id day
   return std::nullopt;
 }
 
-std::optional<std::string> draw_stops(Screen& s, parts::Key at, const std::vector<safety::Finding>& stops, words::Id act) {
-  if (stops.empty()) return std::nullopt;
+bool draw_stops(Screen& s, parts::Key at, const std::vector<safety::Finding>& stops, words::Id act,
+                std::string& reason) {
+  if (stops.empty()) return false;
   parts::gap(s.page, 24.0);
   parts::second_heading(s.page, s.say(Say::stage_stops, {words::count("n", static_cast<int>(stops.size()))}));
   bool outright = false;
@@ -83,18 +85,15 @@ std::optional<std::string> draw_stops(Screen& s, parts::Key at, const std::vecto
   }
   if (outright) {
     parts::paragraph(s.page, s.say(Say::standing_outright));
-    return std::nullopt;
+    return false;
   }
-  std::string& reason = s.session.act.reason;
   if (const auto typed = words_entry(s, at / "reason", Say::reason_label, reason)) reason = *typed;
   parts::gap(s.page, 16.0);
-  if (!parts::act(s.page, {at / "go_on", s.say(act), parts::ActKind::other, !reason.empty(), s.say(Say::reason_first)})) {
-    return std::nullopt;
-  }
-  return std::exchange(reason, {});
+  return parts::act(s.page, {at / "go_on", s.say(act), parts::ActKind::other, !reason.empty(), s.say(Say::reason_first)});
 }
 
-void acknowledge(const Screen& s, plan::Batch& batch, const std::vector<safety::Finding>& stops, const std::string& reason) {
+void acknowledge(const Screen& s, plan::Batch& batch, const std::vector<safety::Finding>& stops,
+                 const std::string& reason) {
   for (const safety::Finding& stop : stops) {
     batch.evidence.acknowledged.push_back(
         {make_id(s.session.book.ports()), safety::name_of(stop), s.session.today(), reason});

@@ -9,7 +9,7 @@
 
 namespace saltrafter::desk {
 
-// The open batch with its sheet; heads the page with the way back and a heading. Nullptr: it is gone, or its sheet
+// The open batch with its sheet; heads the page with the way back and a heading. Nothing: it is gone, or its sheet
 // cannot be worked out, which is said, and so ends the page.
 struct OpenBatch {
   Id id;
@@ -26,10 +26,10 @@ std::optional<std::int64_t> moment_entry(Screen& screen, parts::Key key, words::
 // "Wed 25 Nov".
 words::Text day_of(const Screen& screen, std::int64_t utc_ms);
 
-// Stops against going on, each with its figures; with a field for the reason and the act that goes on. The reason, when
-// the act was pressed with one.
-std::optional<std::string> draw_stops(Screen& screen, parts::Key key, const std::vector<safety::Finding>& stops,
-                                      words::Id act);
+// Stops against going on, each with its figures; with a field for the reason, its draft, and the act that goes on.
+// True: the act was pressed, with a reason.
+bool draw_stops(Screen& screen, parts::Key key, const std::vector<safety::Finding>& stops, words::Id act,
+                std::string& reason);
 
 // Adds the reason to the batch's evidence, once a stop.
 void acknowledge(const Screen& screen, plan::Batch& batch, const std::vector<safety::Finding>& stops,

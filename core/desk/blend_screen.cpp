@@ -16,9 +16,8 @@ constexpr std::array<Named<BlendAim>, 2> kAims = {{{BlendAim::nearest, Say::blen
                                                    {BlendAim::least_cost, Say::blend_cheapest, Say::blend_cheapest_what}}};
 
 // The cuts of the recipe to begin with, whatever their shares.
-void begin(const Screen& s, BlendDraft& draft, const recipe::Recipe& recipe) {
-  draft = {};
-  draft.recipe = s.session.view.recipe;
+BlendDraft begin(const Screen& s, const recipe::Recipe& recipe) {
+  BlendDraft draft;
   const Result<recipe::Sheet> sheet = recipe::scale(recipe, Grams(1000.0), nullptr, s.session.hands());
   recipe::Composition meat;
   for (const recipe::Line& line : recipe.lines) {
@@ -29,11 +28,12 @@ void begin(const Screen& s, BlendDraft& draft, const recipe::Recipe& recipe) {
     }
   }
   if (meat.total_g() > 0.0) draft.wishes.fat_aim = meat.fat_g / meat.total_g();
+  return draft;
 }
 
 void draw_cut(Screen& s, BlendDraft& draft, std::size_t i, const std::optional<double>& share) {
   recipe::BlendCut& cut = draft.cuts[i];
-  const parts::Key here = key("blend") / draft.recipe / cut.material;
+  const parts::Key here = key("blend") / s.session.view.recipe / cut.material;
   const recipe::Supplies supplies = s.session.book.supplies();
   const recipe::Supply* own = recipe::find_supply(supplies, cut.material);
   cut.price = own != nullptr ? own->price : std::nullopt;
@@ -72,7 +72,7 @@ void draw_cut(Screen& s, BlendDraft& draft, std::size_t i, const std::optional<d
 }
 
 void draw_wishes(Screen& s, BlendDraft& draft) {
-  const parts::Key here = key("blend") / draft.recipe;
+  const parts::Key here = key("blend") / s.session.view.recipe;
   recipe::BlendWishes& wishes = draft.wishes;
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::blend_wishes));
@@ -158,8 +158,10 @@ void draw_blend(Screen& s) {
   Session& session = s.session;
   const auto recipe = open_recipe(s, Say::blend_title);
   if (recipe == nullptr) return;
-  BlendDraft& draft = session.blend;
-  if (!(draft.recipe == session.view.recipe)) begin(s, draft, *recipe);
+  const Id id = session.view.recipe;
+  std::optional<BlendDraft>& kept = session.drafts.recipes[id].blend;
+  if (!kept) kept = begin(s, *recipe);
+  BlendDraft& draft = *kept;
   parts::lead(s.page, s.say(Say::blend_lead));
   draw_notice(s);
   const Result<recipe::BlendAnswer> answer = recipe::blend(draft.cuts, draft.wishes);
@@ -174,7 +176,7 @@ void draw_blend(Screen& s) {
   }
   parts::gap(s.page, 16.0);
   if (draft.adding) {
-    parts::List list{key("blend") / "add", {}};
+    parts::List list{key("blend") / id / "add", {}};
     std::vector<std::pair<std::string, recipe::Composition>> cuts;
     std::vector<tables::Cut> by_name(tables::cuts().begin(), tables::cuts().end());
     std::stable_sort(by_name.begin(), by_name.end(), [&s](const tables::Cut& a, const tables::Cut& b) {
@@ -217,7 +219,8 @@ void draw_blend(Screen& s) {
     const recipe::Recipe after = blended(s, *recipe, draft, *blend);
     if (parts::act(s.page, {key("blend") / "take", s.say(Say::blend_take), parts::ActKind::main, !(after == *recipe),
                             s.say(Say::blend_same)}) &&
-        session.change_recipe(session.view.recipe, after, "edit_blend")) {
+        session.change_recipe(id, after, "edit_blend")) {
+      kept.reset();
       session.open_leaf(BenchLeaf::sheet);
       session.tell_edit(s.say(Say::blend_taken));
     }

@@ -151,7 +151,7 @@ void draw_line(Screen& s) {
   }
   recipe::Line& line = recipe.lines[*at];
   const Id id = session.view.recipe;
-  const parts::Key here = key("line") / line.id;
+  const parts::Key here = key("line") / id / line.id;  // a copy of the recipe has lines of the same ids
   draw_notice(s);
 
   if (const auto name = words_entry(s, here / "name", Say::line_name, line.name)) {
@@ -321,7 +321,8 @@ void draw_pick(Screen& s) {
   if (found == nullptr) return;
   recipe::Recipe recipe = *found;
   const std::optional<std::size_t> at = place_of(recipe.lines, session.view.item);
-  int kind = session.pick_kind;
+  int& picked = session.drafts.recipes[session.view.recipe].pick_kind;
+  int kind = picked;
   if (at) {
     for (std::size_t i = 0; i < kKinds.size(); ++i) {
       if (kKinds[i].first == recipe.lines[*at].kind) kind = static_cast<int>(i);
@@ -332,7 +333,7 @@ void draw_pick(Screen& s) {
       choices.push_back({key("pick") / "kind" / static_cast<int>(i), s.say(kKinds[i].second), {}});
     }
     parts::gap(s.page, 16.0);
-    if (const auto chosen = parts::one_of(s.page, s.say(Say::pick_kind), choices, kind)) session.pick_kind = *chosen;
+    if (const auto chosen = parts::one_of(s.page, s.say(Say::pick_kind), choices, kind)) picked = *chosen;
   }
   const LineKind wanted = kKinds[static_cast<std::size_t>(kind)].first;
   std::vector<Offered> all = offers(s, wanted, recipe);
@@ -343,7 +344,7 @@ void draw_pick(Screen& s) {
   std::stable_sort(all.begin(), all.end(), [](const Offered& a, const Offered& b) {
     return words::folded(a.row.name.plain()) < words::folded(b.row.name.plain());
   });
-  parts::List list{key("pick") / kind, {}};
+  parts::List list{key("pick") / session.view.recipe / kind, {}};
   for (const Offered& one : all) list.rows.push_back(one.row);
   const std::optional<int> pressed = parts::list(s.page, list);
   if (!pressed) return;

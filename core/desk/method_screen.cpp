@@ -186,7 +186,7 @@ void draw_step(Screen& s) {
     return;
   }
   recipe::Step& step = recipe.steps[*at];
-  const parts::Key here = key("step") / step.id;
+  const parts::Key here = key("step") / session.view.recipe / step.id;  // as lines have it
   bool changed = false;
   if (const auto kind = choose(s, here / "kind", Say::step_kind, kSteps, step.kind)) {
     step.kind = *kind;
@@ -257,7 +257,7 @@ void draw_stage(Screen& s) {
     return;
   }
   recipe::Stage& stage = recipe.stages[*at];
-  const parts::Key here = key("stage") / stage.id;
+  const parts::Key here = key("stage") / session.view.recipe / stage.id;  // as lines have it
   bool changed = false;
   if (const auto kind = choose(s, here / "kind", Say::stage_kind, kStages, stage.kind)) {
     stage.kind = *kind;

@@ -151,7 +151,10 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
                   now.next.has_value(), s.say(Say::batch_next_hang)},
                  {key("batch") / "hang", s.say(Say::hang_it), hangs_next ? parts::ActKind::main : parts::ActKind::other, true, {}}});
     if (pressed == 0) session.open_rails(RailsLeaf::stages);
-    if (pressed == 1) session.begin_hanging_batch(batch);
+    if (pressed == 1) {
+      session.notice.reset();
+      session.open_rails(RailsLeaf::hang);
+    }
   }
   const std::optional<int> leaf = parts::acts(
       s.page, {{key("batch") / "stages", s.say(Say::batch_stages), parts::ActKind::bare, true, {}},
@@ -242,7 +245,7 @@ void draw_batch(Screen& s) {
   draw_findings(s, judged->findings);
   parts::gap(s.page, 16.0);
   parts::paragraph(s.page, s.say(Say::not_known_lead));
-  draw_composition(s, batch->made_from, judged->sheet);
+  draw_composition(s, key("batch") / id, session.drafts.batches[id].loss, batch->made_from, judged->sheet);
 }
 
 }  // namespace saltrafter::desk

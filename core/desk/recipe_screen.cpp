@@ -139,7 +139,8 @@ void draw_working(Screen& s, const recipe::Recipe& recipe, Grams meat) {
 }
 
 // The meat that a wish asks for, said, with the act that takes it.
-void draw_answer(Screen& s, const recipe::Recipe& recipe, const recipe::Wish& wish, const std::function<void(Grams)>& take) {
+void draw_answer(Screen& s, const recipe::Recipe& recipe, recipe::Wish& wish,
+                 const std::function<void(Grams)>& take) {
   const Result<Grams> meat = recipe::meat_for(recipe, wish, s.session.hands());
   if (!meat.ok()) {
     parts::gap(s.page, 8.0);
@@ -158,15 +159,13 @@ void draw_answer(Screen& s, const recipe::Recipe& recipe, const recipe::Wish& wi
   if (parts::act(s.page, {key("wish") / "take", s.say(Say::take_this_meat, {words::arg("mass", grams(s.l, rounded))}),
                           parts::ActKind::other, true, {}})) {
     take(rounded);
-    s.session.wish.wish.by = recipe::By::meat;
+    wish.by = recipe::By::meat;
   }
 }
 
 // The meat: as weighed here, or worked out from what shall come of it or from what there is.
-void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, Grams on_tray,
+void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, recipe::Wish& wish, Grams on_tray,
                const std::function<void(Grams)>& take) {
-  recipe::Wish& wish = s.session.wish.wish;
-  if (!(s.session.wish.recipe == s.session.view.recipe)) s.session.wish = {s.session.view.recipe, {}};
   constexpr std::array<Named<recipe::By>, 4> kBy = {{{recipe::By::meat, Say::by_meat},
                                                      {recipe::By::pieces, Say::by_pieces},
                                                      {recipe::By::finished, Say::by_finished},
@@ -216,6 +215,7 @@ void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, Grams o
 struct Worked {
   parts::Key key;  // of what is looked at: what is typed for one recipe never stands in another's field
   const recipe::Recipe& recipe;
+  RecipeDraft& draft;
   Grams meat;
   bool own;  // its lines can be opened
   std::function<void(Grams)> set_meat;
@@ -223,7 +223,7 @@ struct Worked {
 };
 
 void draw_worked(Screen& s, const Worked& worked) {
-  draw_meat(s, worked.key, worked.recipe, worked.meat, worked.set_meat);
+  draw_meat(s, worked.key, worked.recipe, worked.draft.wish, worked.meat, worked.set_meat);
   parts::gap(s.page, 16.0);
   const Result<recipe::Sheet> made = recipe::scale(worked.recipe, worked.meat, nullptr, s.session.hands());
   if (!made.ok()) {
@@ -259,7 +259,7 @@ void draw_worked(Screen& s, const Worked& worked) {
   draw_history(s);
 
   s.page.second_column();
-  draw_composition(s, worked.recipe, sheet);
+  draw_composition(s, worked.key, worked.draft.loss, worked.recipe, sheet);
   draw_findings(s, findings);
   parts::gap(s.page, 16.0);
   parts::reason(s.page, s.say(Say::cautions_raw));
@@ -310,7 +310,10 @@ void draw_recipe(Screen& s) {
                  {key("recipe") / "remove", s.say(Say::remove_recipe), parts::ActKind::bare, !read_only, s.say(Say::looking_only)}});
     if (pressed == 0) session.open_leaf(BenchLeaf::pick);
     if (pressed == 1) session.begin_weighing_out(id);
-    if (pressed == 2) session.begin_hanging(*recipe);
+    if (pressed == 2) {
+      session.notice.reset();
+      session.open_leaf(BenchLeaf::hang);
+    }
     if (pressed == 3) session.send_recipe(*recipe);
     constexpr std::array<BenchLeaf, 4> kLeaves = {BenchLeaf::change, BenchLeaf::method, BenchLeaf::revisions,
                                                   BenchLeaf::blend};
@@ -318,7 +321,7 @@ void draw_recipe(Screen& s) {
     if (leaf == 4) session.copy_recipe(id);
     if (leaf == 5) session.remove_recipe(id);
   };
-  draw_worked(s, {key("recipe") / id, *recipe, session.meat(id), !read_only,
+  draw_worked(s, {key("recipe") / id, *recipe, session.drafts.recipes[id], session.meat(id), !read_only,
                   [&session, id](Grams meat) { session.set_meat(id, meat); }, acts});
 }
 
@@ -329,15 +332,18 @@ void draw_offer(Screen& s) {
   parts::over_heading(s.page, s.say(Say::offer_label));
   parts::heading(s.page, words::verbatim(recipe.name));
   parts::lead(s.page, s.say(read_only ? Say::looking_only : Say::offer_lead));
+  std::optional<int> pressed;
   const auto acts = [&](const recipe::Sheet*) {
-    const std::optional<int> pressed = parts::acts(
+    pressed = parts::acts(
         s.page, {{key("offer") / "keep", s.say(Say::keep_recipe), parts::ActKind::main, !read_only, s.say(Say::looking_only)},
                  {key("offer") / "leave", s.say(Say::leave_recipe), parts::ActKind::other, true, {}}});
-    if (pressed == 0) session.keep_offer();
-    if (pressed == 1) session.leave_offer();
   };
-  draw_worked(s, {key("offer") / session.offer->file_name, recipe, session.offer->meat, false,
-                  [&session](Grams meat) { session.offer->meat = meat; }, acts});
+  Offer& offer = *session.offer;
+  draw_worked(s, {key("offer") / offer.id, recipe, offer.draft, offer.meat, false,
+                  [&offer](Grams meat) { offer.meat = meat; }, acts});
+  // The offer ends with either, after the page that shows it.
+  if (pressed == 0) session.keep_offer();
+  if (pressed == 1) session.leave_offer();
 }
 
 }  // namespace saltrafter::desk

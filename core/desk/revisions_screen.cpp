@@ -140,8 +140,7 @@ void draw_revisions(Screen& s) {
     return;
   }
   const int newest = static_cast<int>(revisions.size()) - 1;
-  CompareDraft& draft = session.compare;
-  if (!(draft.recipe == session.view.recipe)) draft = {session.view.recipe, newest, kNow};
+  CompareDraft& draft = session.drafts.recipes[session.view.recipe].compare;
   if (draft.before < kNow || draft.before > newest) draft.before = newest;
   if (draft.after < kNow || draft.after > newest) draft.after = kNow;
 

@@ -70,7 +70,7 @@ std::optional<double> draw_value(Screen& s, parts::Key at, Agent agent, std::opt
 }
 
 bool draw_new_limit(Screen& s, book::Settings& settings) {
-  LimitDraft& draft = s.session.limit;
+  LimitDraft& draft = s.session.drafts.limit;
   if (!draft.open) {
     parts::gap(s.page, 16.0);
     if (parts::act(s.page, {key("limit") / "add", s.say(Say::limit_add), parts::ActKind::other, true, {}})) {
@@ -104,7 +104,7 @@ bool draw_new_limit(Screen& s, book::Settings& settings) {
 }
 
 bool draw_own_limits(Screen& s, book::Settings& settings) {
-  LimitDraft& draft = s.session.limit;
+  LimitDraft& draft = s.session.drafts.limit;
   bool changed = false;
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::limits_own), s.say(Say::limits_own_what));

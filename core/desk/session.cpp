@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "core/desk/say.h"
 
@@ -14,9 +15,7 @@ Session::Session(Shell services, book::FirstStore first, const book::SecondStore
       language(words_language),
       keeper(shell.ports, std::move(first), second, static_cast<std::int64_t>(shell.clock_ms())),
       book(keeper.book()),
-      answered_(!second.put) {
-  hang.day = today();
-}
+      answered_(!second.put) {}
 
 void Session::tick(std::int64_t now_ms) {
   keeper.tick(now_ms);
@@ -94,7 +93,7 @@ void Session::begin_weighing_out(const Id& id) {
   batch.begun_on = today();
   batch.hung = false;
   batch.hung_on = today();
-  batch.air = hang.air;
+  batch.air = usual_air();
   book::EditBuilder edit(book, "edit_begin");
   const Id made = edit.create(batch);
   if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
@@ -117,7 +116,9 @@ void Session::weigh_in_line(const Id& id, const recipe::WeighedIn& in) {
   std::erase_if(after.weighed, [&in](const recipe::WeighedIn& other) { return other.line == in.line; });
   after.weighed.push_back(in);
   if (!change_batch(id, after, "edit_weighed_in")) return;
-  weigh_in = {};
+  BatchDraft& draft = drafts.batches[id];
+  draft.line = {};
+  draft.lines.erase(in.line);
   sent_here = true;
 }
 
@@ -196,7 +197,6 @@ void Session::open_leaf(BenchLeaf leaf, const Id& item) {
 void Session::open_shelf(ShelfLeaf leaf) {
   view.shelf = leaf;
   notice.reset();
-  limit = {};
   sent_here = true;
 }
 
@@ -210,7 +210,7 @@ constexpr std::array<words::Id, 5> kNewNames = {words::Id::supply_new_cut, words
                                                 words::Id::supply_new_mix, words::Id::supply_new_culture,
                                                 words::Id::supply_new_casing};
 
-void Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name) {
+Id Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name) {
   recipe::Supply supply;
   supply.kind = kind;
   supply.name = name.empty() ? words::text(language, kNewNames[static_cast<std::size_t>(kind)]).plain() : name;
@@ -220,9 +220,12 @@ void Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, c
   }
   book::EditBuilder edit(book, "edit_new_supply");
   const Id made = edit.create(supply);
-  if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
-  packet_for = {};
+  if (const Result<Done> done = apply(edit); !done.ok()) {
+    tell_wrong(words::sentence(language, done.error()));
+    return {};
+  }
   open_supply(made);
+  return made;
 }
 
 void Session::rebind(book::EditBuilder& edit, const std::string& supply, const std::optional<recipe::CuringMix>& mix) const {
@@ -265,22 +268,22 @@ void Session::remove_supply(const Id& id) {
 void Session::enter_packet() {
   const Id recipe = view.recipe;
   go_to(Place::shelf);
-  new_supply(recipe::SupplyKind::curing_mix, {}, {});
-  packet_for = recipe;
+  const Id made = new_supply(recipe::SupplyKind::curing_mix, {}, {});
+  if (!made.empty()) drafts.supplies[made].wanted_by = recipe;
 }
 
 void Session::use_packet() {
-  const auto recipe = book.recipe(packet_for);
+  const Id id = std::exchange(drafts.supplies[view.supply].wanted_by, {});
+  const auto recipe = book.recipe(id);
   if (!recipe) return;
   for (const recipe::Supply& supply : book.supplies()) {
     if (supply.key != view.supply.text) continue;
     recipe::Recipe bound = *recipe;
     bound.mix = recipe::mix_of(supply);
-    change_recipe(packet_for, bound);
+    change_recipe(id, bound);
   }
   go_to(Place::bench);
-  view.recipe = packet_for;
-  packet_for = {};
+  view.recipe = id;
   open_leaf(BenchLeaf::sheet);
 }
 
@@ -315,14 +318,17 @@ Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(
   batch.recipe = recipe_id;
   batch.made_from = *recipe;
   batch.meat = on_tray;
-  batch.begun_on = hang.day;
-  plan::hang(batch, book.ports(), sheet.value().total, hang);
+  HangDraft& draft = drafts.recipes[recipe_id].hang;
+  const plan::Hanging form = hanging(draft, *recipe);
+  batch.begun_on = form.day;
+  plan::hang(batch, book.ports(), sheet.value().total, form);
   if (finish) finish(batch);
 
   book::EditBuilder edit(book, "edit_hang");
   const Id id = edit.create(batch);
   const Result<Done> done = apply(edit);
   if (!done.ok()) return done;
+  draft = {};
   view.place = Place::rails;
   view.bench = BenchLeaf::sheet;
   view.batch = id;
@@ -335,11 +341,20 @@ void Session::open_rails(RailsLeaf leaf) {
   sent_here = leaf != RailsLeaf::batch;
 }
 
-void Session::begin_hanging_batch(const plan::Batch& batch) {
-  hang.casing = batch.made_from.casing_diameter;
-  hang.day = today();
-  notice.reset();
-  open_rails(RailsLeaf::hang);
+plan::Air Session::usual_air() const {
+  std::shared_ptr<const plan::Batch> last;
+  for (const Id& id : book.ids(book::Kind::batch)) {
+    const auto batch = book.batch(id);
+    if (batch && batch->hung && (!last || batch->hung_on >= last->hung_on)) last = batch;
+  }
+  return last ? last->air : plan::Air{};
+}
+
+plan::Hanging Session::hanging(const HangDraft& draft, const recipe::Recipe& recipe) const {
+  plan::Hanging form{draft.day.value_or(today()), draft.casing.value_or(recipe.casing_diameter), usual_air()};
+  form.air.temperature = draft.temperature.value_or(form.air.temperature);
+  form.air.humidity = draft.humidity.value_or(form.air.humidity);
+  return form;
 }
 
 Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Batch&)>& finish) {
@@ -349,12 +364,15 @@ Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Ba
   if (!sheet.ok()) return sheet.error();
   if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
   plan::Batch after = *now;
-  plan::hang(after, book.ports(), sheet.value().total, hang);
+  HangDraft& draft = drafts.batches[id].hang;
+  plan::hang(after, book.ports(), sheet.value().total, hanging(draft, after.made_from));
   if (finish) finish(after);
   book::EditBuilder edit(book, "edit_hang");
   edit.put(id, after);
   const Result<Done> done = apply(edit);
-  if (done.ok()) open_rails(RailsLeaf::batch);
+  if (!done.ok()) return done;
+  draft = {};
+  open_rails(RailsLeaf::batch);
   return done;
 }
 
@@ -379,7 +397,7 @@ void Session::file_opened(const std::string& name, const std::string& text) {
     return tell_wrong(file_fault(file.error()));
   }
   notice.reset();
-  offer = Offer{name, std::move(file).value(), book::kFirstMeat};
+  offer = Offer{make_id(book.ports()), name, std::move(file).value(), book::kFirstMeat};
   view.place = Place::bench;
   view.bench = BenchLeaf::sheet;
 }
@@ -416,16 +434,6 @@ void Session::keep_offer() {
 void Session::leave_offer() {
   offer.reset();
   view.recipe = {};
-}
-
-void Session::begin_hanging(const recipe::Recipe& recipe) {
-  hang.casing = recipe.casing_diameter;
-  hang.day = today();
-  for (const Id& id : book.ids(book::Kind::batch)) {
-    if (const auto batch = book.batch(id)) hang.air = batch->air;
-  }
-  view.bench = BenchLeaf::hang;
-  notice.reset();
 }
 
 void Session::give_file(const std::string& name, const std::string& text) {
@@ -533,6 +541,10 @@ void Session::forget_what_is_gone() {
   if (!supply || supply->kind != book::Kind::ingredient) view.supply = {};
   const bool of_supply = view.shelf == ShelfLeaf::supply || view.shelf == ShelfLeaf::replaces;
   if (of_supply && view.supply.empty()) view.shelf = ShelfLeaf::supplies;
+  const auto gone = [this](const auto& draft) { return book.find(draft.first) == nullptr; };
+  std::erase_if(drafts.recipes, gone);
+  std::erase_if(drafts.batches, gone);
+  std::erase_if(drafts.supplies, gone);
 }
 
 std::string Session::setting(const std::string& name) const {

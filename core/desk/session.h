@@ -4,10 +4,10 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "core/base/base.h"
@@ -61,70 +61,104 @@ struct Look {
   double text_scale = 1.0;                // 1 .. 2
 };
 
-// A weighing as far as it is typed. It belongs to one piece: another one's screen begins anew.
-struct WeighDraft {
-  Id piece;
-  std::optional<Date> day;  // as chosen; today when not
-  std::string weight;
-};
+// What is typed for a thing and not applied yet is kept by the thing: another one's page neither shows nor loses it,
+// and whoever comes back finds it. What is applied is set back, and all of it goes with its record.
 
-// What a recipe is made for, as far as it is said; belongs to one recipe.
-struct WishDraft {
-  Id recipe;
-  recipe::Wish wish;
+// The hanging form: what was said on it. The rest is the recipe's casing, the usual air and today.
+struct HangDraft {
+  std::optional<Metres> casing;
+  std::optional<Celsius> temperature;
+  std::optional<RelativeHumidity> humidity;
+  std::optional<Date> day;
+  std::string reason;  // for going past a stop
+
+  friend bool operator==(const HangDraft&, const HangDraft&) = default;
 };
 
 // Two states of a recipe side by side: places in the list of revisions, -1 the recipe as it is.
 struct CompareDraft {
-  Id recipe;
   int before = -2;  // -2: the newest revision
   int after = -1;
 };
 
-// What is weighed in, as far as it is typed.
-struct WeighInDraft {
-  Id batch;
-  Id line;
-  std::string mass;
-  std::string lot;
-  Id chosen;  // a line asked for out of its turn
-};
-
-// Cuts at hand and wishes, of one recipe.
+// Cuts at hand and wishes.
 struct BlendDraft {
-  Id recipe;
   std::vector<recipe::BlendCut> cuts;
   recipe::BlendWishes wishes;
   std::string open;     // the cut whose bounds are shown
   bool adding = false;  // the list of cuts is open
 };
 
-// A reading as far as it is typed.
+struct RecipeDraft {
+  HangDraft hang;
+  recipe::Wish wish;  // what it is made for
+  CompareDraft compare;
+  std::optional<BlendDraft> blend;  // once its page was open
+  std::optional<double> loss;       // looked at instead of the wanted one
+  int pick_kind = 1;                // what kind of line is looked for
+};
+
+// What is weighed in.
+struct WeighInDraft {
+  std::string mass;
+  std::string lot;
+};
+
+// A weighing of a piece.
+struct WeighDraft {
+  std::optional<Date> day;  // as chosen; today when not
+  std::string weight;
+
+  friend bool operator==(const WeighDraft&, const WeighDraft&) = default;
+};
+
+// When a stage begins, and why it goes past its stops.
+struct StageDraft {
+  std::optional<Date> day;
+  std::string time;  // "07:42"; empty: now
+  std::string reason;
+};
+
+// What a step asks for.
+struct StepDraft {
+  std::string value;
+  std::string words;  // what was said, or why nothing was measured
+};
+
 struct ReadingDraft {
-  Id batch;
   safety::Reading reading;
   std::string value;
   std::optional<Date> day;
   std::string time;  // "07:42"; empty: now
 };
 
-// A reason, an act and its evidence as far as they are typed; of one batch.
+// An act on where a batch stands, and the answer to its open stops.
 struct ActDraft {
-  Id batch;
   int act = 0;
   std::string reason;
   std::string evidence;
-  std::string step_value;
+  std::string stop_reason;
 };
 
-// A packet of culture as far as it is typed; of one own row.
-struct PacketDraft {
-  Id supply;
-  std::optional<Grams> holds;
+struct BatchDraft {
+  HangDraft hang;
+  ReadingDraft reading;
+  ActDraft act;
+  std::optional<double> loss;  // looked at instead of the wanted one
+  Id line;                     // to be weighed in out of its turn
+  std::map<Id, WeighInDraft> lines;
+  std::map<Id, WeighDraft> pieces;
+  std::map<Id, StageDraft> stages;
+  std::map<Id, StepDraft> steps;
+};
+
+struct SupplyDraft {
+  std::optional<Grams> holds;  // half of a packet of culture
   std::optional<Grams> for_meat;
+  Id wanted_by;  // the recipe that waits for this packet of curing salt
 };
 
-// A limit of the maker's own as far as it is typed.
+// A limit of the maker's own.
 struct LimitDraft {
   bool open = false;
   Id of;  // one that is there already; empty: a new one
@@ -132,11 +166,20 @@ struct LimitDraft {
   tables::LimitSense sense = tables::LimitSense::most;
 };
 
+struct Drafts {
+  std::map<Id, RecipeDraft> recipes;
+  std::map<Id, BatchDraft> batches;
+  std::map<Id, SupplyDraft> supplies;
+  LimitDraft limit;
+};
+
 // A friend's file, looked at and not kept.
 struct Offer {
+  Id id;  // of its fields, as long as it is looked at
   std::string file_name;
   share::RecipeFile file;
   Grams meat{1000.0};
+  RecipeDraft draft = {};
 };
 
 // The desktop's path screen: a folder, and what is to be written there; reading when `writes` is empty.
@@ -157,19 +200,7 @@ class Session {
   View view;
   bool sent_here = false;  // the page is drawn from its top
   Look look;
-  plan::Hanging hang;  // the form as it stands; kept while the maker looks elsewhere
-  WeighDraft weigh_draft;
-  WishDraft wish;
-  WeighInDraft weigh_in;
-  BlendDraft blend;
-  ReadingDraft reading;
-  ActDraft act;
-  CompareDraft compare;
-  PacketDraft packet;
-  LimitDraft limit;
-  Id packet_for;  // the recipe that waits for the packet being entered
-  int pick_kind = 1;  // what kind of line is looked for
-  std::pair<Id, double> loss_asked{};  // of a recipe, where another than the wanted one is looked at
+  Drafts drafts;
   std::optional<Offer> offer;
   std::optional<FilesView> files;  // the desktop's path screen, over everything else
   std::optional<words::Text> notice;  // what was done last, or what was wrong with a file
@@ -216,7 +247,7 @@ class Session {
   void go_to_weigh_out(const Id& batch);
   void weigh_in_line(const Id& batch, const recipe::WeighedIn& in);
   void enter_packet();  // to a new curing mix among the supplies
-  void use_packet();    // back to the recipe that waited, with the open curing mix in it
+  void use_packet();    // back to the recipe that waits for the open curing mix, with it
   void open_leaf(BenchLeaf leaf, const Id& item = {});
 
   // Meat on the tray for a recipe, g. 1 kg until the maker says otherwise.
@@ -227,7 +258,8 @@ class Session {
   // new strength in the same edit, as their grams follow from the dose. False: it was refused, and told.
   void open_shelf(ShelfLeaf leaf);
   void open_supply(const Id& supply);
-  void new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name);
+  // The new row's id; empty where it was refused.
+  Id new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name);
   bool change_supply(const recipe::Supply& supply);
   void remove_supply(const Id& supply);
   bool change_settings(const book::Settings& settings, const std::string& edit = "edit_settings");
@@ -237,7 +269,6 @@ class Session {
   Result<Done> hang_recipe(const Id& recipe, const std::function<void(plan::Batch&)>& finish = {});
   // Hangs the open batch by the same form.
   Result<Done> hang_batch(const Id& batch, const std::function<void(plan::Batch&)>& finish = {});
-  void begin_hanging_batch(const plan::Batch& batch);
   void open_rails(RailsLeaf leaf);
   Result<Done> weigh(const Id& batch, const drying::Weighing& weighing);
 
@@ -247,8 +278,9 @@ class Session {
 
   void leave_offer();
 
-  // Begins the hanging form with what the recipe says and the air of the batch hung last.
-  void begin_hanging(const recipe::Recipe& recipe);
+  // The hanging form as it stands: what was said on it, else the recipe's casing, the air of the batch hung last
+  // and today.
+  plan::Hanging hanging(const HangDraft& draft, const recipe::Recipe& recipe) const;
 
   // Files out, through the browser or the desktop's path screen.
   void send_recipe(const recipe::Recipe& recipe);
@@ -265,7 +297,7 @@ class Session {
   // Another place; the one one is in: its first page.
   void go_to(Place place);
   void go_to_batch(const Id& batch);  // sent from another place: it opens at its top
-  // Leaves pages whose record was taken back by undo.
+  // Leaves pages whose record was taken back by undo, and lets go of what was typed for it.
   void forget_what_is_gone();
 
   void undo();
@@ -278,6 +310,7 @@ class Session {
 
  private:
   Result<Done> apply(book::EditBuilder& edit);
+  plan::Air usual_air() const;  // of the batch hung last
   // Gives every recipe that is bound to this packet its new mix, or, where it is none any more, takes the binding away:
   // the strength is then nobody's reading. Batches keep what they were made from.
   void rebind(book::EditBuilder& edit, const std::string& supply, const std::optional<recipe::CuringMix>& mix) const;

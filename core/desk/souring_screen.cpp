@@ -135,11 +135,7 @@ void draw_course(Screen& s, const OpenBatch& open, const safety::Souring& sourin
 
 void draw_new_reading(Screen& s, const OpenBatch& open) {
   Session& session = s.session;
-  ReadingDraft& draft = session.reading;
-  if (!(draft.batch == open.id)) {
-    draft = {};
-    draft.batch = open.id;
-  }
+  ReadingDraft& draft = session.drafts.batches[open.id].reading;
   const parts::Key here = key("reading") / open.id;
   parts::gap(s.page, 24.0);
   parts::second_heading(s.page, s.say(Say::reading_add));
@@ -171,9 +167,8 @@ void draw_new_reading(Screen& s, const OpenBatch& open) {
       pieces.push_back({here / "piece" / piece.id, words::number(s.l, piece.number, 0), {}});
     }
     parts::gap(s.page, 24.0);
-    if (const auto pressed = parts::one_of(s.page, s.say(Say::reading_piece), pieces, chosen)) {
-      reading.piece = *pressed == 0 ? Id{} : open.batch->pieces[static_cast<std::size_t>(*pressed) - 1].id;
-    }
+    if (const auto pressed = parts::one_of(s.page, s.say(Say::reading_piece), pieces, chosen)) chosen = *pressed;
+    reading.piece = chosen == 0 ? Id{} : open.batch->pieces[static_cast<std::size_t>(chosen) - 1].id;
   }
   if (reading.kind == ReadingKind::water_activity) {
     if (const auto site = choose(s, here / "site", Say::reading_site, kSites, reading.site)) reading.site = *site;
@@ -189,14 +184,14 @@ void draw_new_reading(Screen& s, const OpenBatch& open) {
   const auto at_ms = moment_entry(s, here, Say::reading_day, Say::reading_time, draft.day, draft.time);
   parts::gap(s.page, 24.0);
   if (!parts::act(s.page, {here / "keep", s.say(Say::reading_keep), parts::ActKind::main, value.ok() && at_ms.has_value(),
-                           s.say(Say::reading_value_first)})) {
+                           s.say(value.ok() ? Say::time_wrong : Say::reading_value_first)})) {
     return;
   }
   Reading kept = reading;
   kept.id = make_id(session.book.ports());
   kept.value = value.value().value;
   kept.at_utc_ms = *at_ms;
-  if (kept.kind == ReadingKind::chamber_air) kept.piece = {};
+  if (kept.kind == ReadingKind::chamber_air || open.batch->pieces.empty()) kept.piece = {};
   plan::Batch after = *open.batch;
   after.evidence.readings.push_back(kept);
   if (!session.change_batch(open.id, after, "edit_reading")) return;

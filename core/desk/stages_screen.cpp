@@ -133,15 +133,12 @@ void draw_stages(Screen& s) {
   const parts::Key here = key("stages") / open->id;
   if (now.next) {
     const recipe::Stage& next = stages[*now.next];
-    ReadingDraft& when = session.reading;
-    if (!(when.batch == open->id)) {
-      when = {};
-      when.batch = open->id;
-    }
-    const auto at_ms = moment_entry(s, here / next.id, Say::stage_begin_when, Say::stage_begin_time, when.day, when.time);
-    const std::vector<safety::Finding> stops = safety::gate(subject_of(session.ground(), open->batch->made_from, open->judged->sheet, open->judged->evidence), next.id);
-    const auto reason = draw_stops(s, here / next.id, stops, Say::stage_go_on);
-    bool begin = reason.has_value();
+    StageDraft& draft = session.drafts.batches[open->id].stages[next.id];
+    const auto at_ms =
+        moment_entry(s, here / next.id, Say::stage_begin_when, Say::stage_begin_time, draft.day, draft.time);
+    const std::vector<safety::Finding> stops = safety::gate(
+        subject_of(session.ground(), open->batch->made_from, open->judged->sheet, open->judged->evidence), next.id);
+    bool begin = draw_stops(s, here / next.id, stops, Say::stage_go_on, draft.reason);
     if (stops.empty()) {
       parts::gap(s.page, 24.0);
       begin = parts::act(s.page, {here / "begin", s.say(Say::stage_begin, {words::arg("stage", stage_name(s, next))}),
@@ -149,10 +146,10 @@ void draw_stages(Screen& s) {
     }
     if (begin && at_ms) {
       plan::Batch after = *open->batch;
-      if (reason) acknowledge(s, after, stops, *reason);
+      acknowledge(s, after, stops, draft.reason);
       plan::begin_stage(after, next.id, *at_ms);
       if (session.change_batch(open->id, after, "edit_stage")) {
-        when = {};
+        draft = {};
         session.tell_edit(s.say(Say::stage_begun, {words::arg("stage", stage_name(s, next))}));
       }
     }
@@ -201,26 +198,26 @@ words::Text value_words(const Screen& s, const recipe::Step& step, const plan::S
 
 // The first step that is not done: what it asks for, and the act.
 void draw_step_in_hand(Screen& s, const OpenBatch& open, const recipe::Step& step) {
-  ActDraft& draft = s.session.act;
+  StepDraft& draft = s.session.drafts.batches[open.id].steps[step.id];
   const parts::Key here = key("steps") / open.id / step.id;
   plan::StepDone done{step.id, s.session.book.ports().now_utc_ms(), std::nullopt, {}};
   bool ready = true;
   if (const std::optional<Asks> asks = asks_of(step)) {
     std::optional<double> shown;
-    const Result<TypedNumber> typed = parse_number(draft.step_value, asks->rule);
-    if (!draft.step_value.empty() && typed.ok()) shown = typed.value().value;
+    const Result<TypedNumber> typed = parse_number(draft.value, asks->rule);
+    if (!draft.value.empty() && typed.ok()) shown = typed.value().value;
     if (const auto value = number_entry(s, here / "value", Say::step_value, asks->rule, shown, asks->decimals)) {
-      draft.step_value = typed_number({}, *value, asks->decimals);
+      draft.value = typed_number({}, *value, asks->decimals);
       shown = value;
     }
-    if (const auto why = words_entry(s, here / "why_not", Say::step_not_measured, draft.reason)) draft.reason = *why;
+    if (const auto why = words_entry(s, here / "why_not", Say::step_not_measured, draft.words)) draft.words = *why;
     done.value = shown;
-    done.words = draft.reason;
-    ready = shown.has_value() || !draft.reason.empty();
+    done.words = draft.words;
+    ready = shown.has_value() || !draft.words.empty();
   } else if (step.asks == recipe::Asked::words) {
-    if (const auto said = words_entry(s, here / "said", Say::step_said, draft.reason)) draft.reason = *said;
-    done.words = draft.reason;
-    ready = !draft.reason.empty();
+    if (const auto said = words_entry(s, here / "said", Say::step_said, draft.words)) draft.words = *said;
+    done.words = draft.words;
+    ready = !draft.words.empty();
   }
   parts::gap(s.page, 16.0);
   if (!parts::act(s.page, {here / "done", s.say(Say::step_is_done), parts::ActKind::main, ready,
@@ -229,10 +226,7 @@ void draw_step_in_hand(Screen& s, const OpenBatch& open, const recipe::Step& ste
   }
   plan::Batch after = *open.batch;
   after.steps_done.push_back(done);
-  if (s.session.change_batch(open.id, after, "edit_step_done")) {
-    draft.step_value.clear();
-    draft.reason.clear();
-  }
+  if (s.session.change_batch(open.id, after, "edit_step_done")) draft = {};
 }
 
 }  // namespace

@@ -29,7 +29,8 @@ void draw_open_stops(Screen& s, const OpenBatch& open) {
     if (!safety::stops(finding)) continue;
     const std::string name = safety::name_of(finding);
     const auto& said = open.batch->evidence.acknowledged;
-    const auto given = std::find_if(said.begin(), said.end(), [&name](const safety::Acknowledged& one) { return one.finding == name; });
+    const auto given = std::find_if(said.begin(), said.end(),
+                                    [&name](const safety::Acknowledged& one) { return one.finding == name; });
     if (given == said.end()) {
       stops.push_back(finding);
       continue;
@@ -42,10 +43,13 @@ void draw_open_stops(Screen& s, const OpenBatch& open) {
     parts::reason(s.page, s.say(Say::standing_none_open));
     return;
   }
-  if (const auto reason = draw_stops(s, key("standing") / open.id, stops, Say::standing_acknowledge)) {
+  std::string& reason = s.session.drafts.batches[open.id].act.stop_reason;
+  if (draw_stops(s, key("standing") / open.id, stops, Say::standing_acknowledge, reason)) {
     plan::Batch after = *open.batch;
-    acknowledge(s, after, stops, *reason);
-    if (s.session.change_batch(open.id, after, "edit_reason")) s.session.tell_edit(s.say(Say::reason_kept));
+    acknowledge(s, after, stops, reason);
+    if (!s.session.change_batch(open.id, after, "edit_reason")) return;
+    reason.clear();
+    s.session.tell_edit(s.say(Say::reason_kept));
   }
 }
 
@@ -85,7 +89,7 @@ void draw_standing(Screen& s) {
   draw_open_stops(s, *open);
 
   const parts::Key here = key("standing") / open->id;
-  ActDraft& draft = session.act;
+  ActDraft& draft = session.drafts.batches[open->id].act;
   const Standing chosen = kActs[static_cast<std::size_t>(draft.act)].value;
   if (const auto act = choose(s, here / "act", Say::standing_act, kActs, chosen)) {
     for (std::size_t i = 0; i < kActs.size(); ++i) {
@@ -106,8 +110,7 @@ void draw_standing(Screen& s) {
     plan::Batch after = *open->batch;
     after.evidence.acts.push_back(act);
     if (session.change_batch(open->id, after, "edit_standing")) {
-      draft = {};
-      draft.batch = open->id;
+      draft = {0, {}, {}, draft.stop_reason};
       session.tell_edit(s.say(Say::act_done, {words::arg("name", open->batch->name),
                                               words::arg("standing", standing_word(s.l, act.to))}));
     }
@@ -120,7 +123,8 @@ void draw_standing(Screen& s) {
       parts::Row row;
       row.name = s.say(Say::standing_past_row, {words::arg("date", words::day_month(s.l, past->on)),
                                                 words::arg("standing", standing_word(s.l, past->to))});
-      row.fact = s.say(Say::standing_past_fact, {words::arg("reason", past->reason), words::arg("evidence", past->evidence)});
+      row.fact = s.say(Say::standing_past_fact,
+                       {words::arg("reason", past->reason), words::arg("evidence", past->evidence)});
       parts::row(s.page, row);
     }
   }

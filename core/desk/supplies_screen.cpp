@@ -242,34 +242,33 @@ bool draw_mix(Screen& s, parts::Key here, Supply& supply) {
 }
 
 bool draw_packet(Screen& s, parts::Key here, Supply& supply) {
-  PacketDraft& draft = s.session.packet;
-  if (draft.supply.text != supply.key) draft = {Id{supply.key}, std::nullopt, std::nullopt};
-  if (supply.packet) {
-    draft.holds = supply.packet->holds;
-    draft.for_meat = supply.packet->for_meat;
-  }
+  SupplyDraft& draft = s.session.drafts.supplies[Id{supply.key}];
+  std::optional<Grams> of_packet = supply.packet ? supply.packet->holds : draft.holds;
+  std::optional<Grams> of_meat = supply.packet ? supply.packet->for_meat : draft.for_meat;
   bool changed = false;
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::supply_as_printed));
   if (!supply.packet) parts::paragraph(s.page, s.say(Say::supply_packet_what));
   if (const auto holds = number_entry(
           s, here / "holds", Say::packet_holds, {"packet", NumberKind::mass, "g", 0.1, 1e5},
-          draft.holds ? std::optional<double>(draft.holds->value) : std::nullopt, 2, {"g", "kg"})) {
-    draft.holds = Grams(*holds);
+          of_packet ? std::optional<double>(of_packet->value) : std::nullopt, 2, {"g", "kg"})) {
+    of_packet = Grams(*holds);
     changed = true;
   }
   if (const auto meat =
           number_entry(s, here / "for", Say::packet_for, {"meat", NumberKind::mass, "kg", 100.0, 1e6},
-                       draft.for_meat ? std::optional<double>(draft.for_meat->value) : std::nullopt, 3,
-                       {"kg", "g", "lb"})) {
-    draft.for_meat = Grams(*meat);
+                       of_meat ? std::optional<double>(of_meat->value) : std::nullopt, 3, {"kg", "g", "lb"})) {
+    of_meat = Grams(*meat);
     changed = true;
   }
   // Half of it is no dose: it counts once both are typed.
-  if (!draft.holds || !draft.for_meat) return false;
-  if (!supply.packet) supply.packet = recipe::Packet{*draft.holds, *draft.for_meat, std::nullopt, true};
-  supply.packet->holds = *draft.holds;
-  supply.packet->for_meat = *draft.for_meat;
+  const bool whole = of_packet && of_meat;
+  draft.holds = whole ? std::nullopt : of_packet;
+  draft.for_meat = whole ? std::nullopt : of_meat;
+  if (!whole) return false;
+  if (!supply.packet) supply.packet = recipe::Packet{*of_packet, *of_meat, std::nullopt, true};
+  supply.packet->holds = *of_packet;
+  supply.packet->for_meat = *of_meat;
   changed = packet_entry(s, here, *supply.packet) || changed;
   return changed;
 }
@@ -412,10 +411,11 @@ void draw_supply(Screen& s) {
   if (!open) return session.open_shelf(ShelfLeaf::supplies);
   Supply supply = *open;
   const parts::Key here = key("supply") / supply.key;
-  const auto waiting = session.packet_for.empty() ? nullptr : session.book.recipe(session.packet_for);
+  SupplyDraft& draft = session.drafts.supplies[session.view.supply];
+  const auto waiting = draft.wanted_by.empty() ? nullptr : session.book.recipe(draft.wanted_by);
   const bool mix = supply.kind == SupplyKind::curing_mix;
   if (back_to_shelf(s, s.say(Say::supplies_title), ShelfLeaf::supplies)) {
-    session.packet_for = {};
+    draft.wanted_by = {};
     return;
   }
   parts::heading(s.page, words::verbatim(supply.name));
@@ -431,6 +431,7 @@ void draw_supply(Screen& s) {
       begun.note = supply.note;
       begun.kind = *kind;
       supply = std::move(begun);
+      draft = {};
       changed = true;
     }
     draw_instead_of(s, here, supply);

@@ -96,7 +96,8 @@ void draw_table(Screen& s) {
   if (table->own) {
     parts::gap(s.page, 16.0);
     if (parts::act(s.page, {key("table") / "add", s.say(Say::table_add), parts::ActKind::other, true, {}})) {
-      return session.new_supply(*table->own, {}, {});
+      session.new_supply(*table->own, {}, {});
+      return;
     }
   }
   parts::gap(s.page, 24.0);

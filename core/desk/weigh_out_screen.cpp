@@ -78,8 +78,7 @@ void draw_next(Screen& s, const plan::Batch& batch, const recipe::Sheet& sheet,
   Session& session = s.session;
   const Id batch_id = session.view.item;
   const parts::Key here = key("weigh_out") / batch_id / line.id;
-  WeighInDraft& draft = session.weigh_in;
-  if (!(draft.line == line.id) || !(draft.batch == batch_id)) draft = {batch_id, line.id, {}, {}, draft.chosen};
+  WeighInDraft& draft = session.drafts.batches[batch_id].lines[line.id];
   const bool cure = line.kind == LineKind::cure;
   const recipe::WeighedIn* in = weighed_in(batch, line.id);
 
@@ -174,6 +173,7 @@ void draw_weigh_out(Screen& s) {
   parts::heading(s.page, s.say(Say::weigh_out_title, {words::arg("name", batch->name),
                                                       words::arg("mass", grams(s.l, sheet.meat))}));
   draw_notice(s);
+  BatchDraft& draft = session.drafts.batches[session.view.item];
   const std::vector<std::size_t> order = order_of(batch->made_from);
   double total_g = 0.0;
   std::vector<words::Text> names;
@@ -186,11 +186,10 @@ void draw_weigh_out(Screen& s) {
     } else if (!next) {
       next = i;
     }
-    if (session.weigh_in.chosen == line.id) next = i;
   }
   // A line that was asked for stays in hand until it is in.
   for (const std::size_t i : order) {
-    if (session.weigh_in.chosen == sheet.lines[i].id) next = i;
+    if (draft.line == sheet.lines[i].id) next = i;
   }
   const words::Arg total = words::arg("total", grams(s.l, Grams(total_g)));
   if (names.empty()) {
@@ -233,7 +232,7 @@ void draw_weigh_out(Screen& s) {
         row.fact = in->lot.empty() ? s.say(Say::weigh_out_in_at, {time})
                                    : s.say(Say::weigh_out_in_lot, {time, words::arg("lot", in->lot)});
       }
-      if (parts::row(s.page, row)) session.weigh_in.chosen = line.id;
+      if (parts::row(s.page, row)) draft.line = line.id;
     }
   };
   rows(Say::weigh_out_to_come, false);
@@ -243,7 +242,7 @@ void draw_weigh_out(Screen& s) {
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::weigh_out_how_it_stands));
   draw_findings(s, findings);
-  draw_composition(s, batch->made_from, sheet);
+  draw_composition(s, key("weigh_out") / session.view.item, draft.loss, batch->made_from, sheet);
 }
 
 }  // namespace saltrafter::desk

@@ -25,14 +25,12 @@ void draw_weigh(Screen& s) {
     return;
   }
   const Date today = session.today();
-  WeighDraft& draft = session.weigh_draft;
-  if (draft.piece != piece->id) draft = {piece->id, std::nullopt, {}};
+  WeighDraft& draft = session.drafts.batches[session.view.batch].pieces[piece->id];
   const parts::Key here = key("weigh") / piece->id;
   const parts::Key day_key = here / "day";
   const Date date = draft.day.value_or(today);
   if (parts::way_back(s.page, {key("weigh") / "leave", s.say(Say::leave), parts::ActKind::bare, true, {}})) {
     session.view.piece = {};
-    s.page.host().drop_field((here / "weight").value());
   }
   parts::over_heading(s.page, words::verbatim(batch->name));
   parts::heading(s.page, s.say(Say::piece_n, {words::count("n", piece->number)}));

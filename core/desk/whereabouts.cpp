@@ -50,25 +50,68 @@ std::optional<Date> date_at(const Node* node, std::string_view name) {
   return date.ok() ? std::optional<Date>(date.value()) : std::nullopt;
 }
 
-Node hanging_node(const plan::Hanging& hang) {
+Node hang_node(const HangDraft& draft) {
   Node node = Node::object();
-  node.set("casing_m", Node::of_number(hang.casing.value));
-  node.set("temperature_c", Node::of_number(hang.air.temperature.value));
-  node.set("humidity_share", Node::of_number(hang.air.humidity.value));
-  node.set("day", Node::of_text(iso_date(hang.day)));
+  const auto put_number = [&node](std::string_view name, const auto& member) {
+    if (member) node.set(name, Node::of_number(member->value));
+  };
+  put_number("casing_m", draft.casing);
+  put_number("temperature_c", draft.temperature);
+  put_number("humidity_share", draft.humidity);
+  if (draft.day) put(node, "day", iso_date(*draft.day));
+  put(node, "reason", draft.reason);
   return node;
 }
 
-void take_up_hanging(const Node* node, plan::Hanging& hang) {
-  const auto casing = number_at(node, "casing_m", 0.001, 1.0);
-  const auto temperature = number_at(node, "temperature_c", -40.0, 60.0);
-  const auto humidity = number_at(node, "humidity_share", 0.0, 1.0);
-  const auto day = date_at(node, "day");
-  if (!casing || !temperature || !humidity || !day) return;
-  hang.casing = Metres(*casing);
-  hang.air.temperature = Celsius(*temperature);
-  hang.air.humidity = RelativeHumidity(*humidity);
-  hang.day = *day;
+HangDraft hang_draft(const Node* node) {
+  HangDraft draft;
+  if (node == nullptr) return draft;
+  if (const auto casing = number_at(node, "casing_m", 0.001, 1.0)) draft.casing = Metres(*casing);
+  if (const auto t = number_at(node, "temperature_c", -40.0, 60.0)) draft.temperature = Celsius(*t);
+  if (const auto rh = number_at(node, "humidity_share", 0.0, 1.0)) draft.humidity = RelativeHumidity(*rh);
+  draft.day = date_at(node, "day");
+  draft.reason = text_at(*node, "reason");
+  return draft;
+}
+
+// The drafts that are kept: the hanging forms and the weighings of pieces. Others end with the program.
+Node drafts_node(const Drafts& drafts) {
+  Node all = Node::object();
+  for (const auto& [id, draft] : drafts.recipes) {
+    if (draft.hang == HangDraft{}) continue;
+    Node of = Node::object();
+    of.set("hang", hang_node(draft.hang));
+    all.set(id.text, std::move(of));
+  }
+  for (const auto& [id, draft] : drafts.batches) {
+    Node of = Node::object();
+    if (!(draft.hang == HangDraft{})) of.set("hang", hang_node(draft.hang));
+    for (const auto& [piece, weigh] : draft.pieces) {
+      if (weigh == WeighDraft{}) continue;
+      Node one = Node::object();
+      if (weigh.day) put(one, "day", iso_date(*weigh.day));
+      put(one, "weight", weigh.weight);
+      of.set(piece.text, std::move(one));
+    }
+    if (!of.items.empty()) all.set(id.text, std::move(of));
+  }
+  return all;
+}
+
+void take_up_drafts(const Node* all, Session& session) {
+  if (all == nullptr || all->type != Node::Type::object) return;
+  for (std::size_t i = 0; i < all->items.size(); ++i) {
+    const Id id{all->keys[i]};
+    const Node& of = all->items[i];
+    if (session.book.recipe(id)) session.drafts.recipes[id].hang = hang_draft(of.find("hang"));
+    if (!session.book.batch(id)) continue;
+    BatchDraft& draft = session.drafts.batches[id];
+    draft.hang = hang_draft(of.find("hang"));
+    for (std::size_t k = 0; k < of.keys.size(); ++k) {
+      if (of.keys[k] == "hang") continue;
+      draft.pieces[Id{of.keys[k]}] = {date_at(&of.items[k], "day"), text_at(of.items[k], "weight")};
+    }
+  }
 }
 
 }  // namespace
@@ -161,10 +204,7 @@ std::string write_whereabouts(const Session& session, const parts::Host& host) {
   put(root, "table", view.table);
   put(root, "table_row", view.table_row);
   put(root, "supply", view.supply.text);
-  root.set("hang", hanging_node(session.hang));
-  put(root, "weighed_piece", session.weigh_draft.piece.text);
-  if (session.weigh_draft.day) put(root, "weighing_day", iso_date(*session.weigh_draft.day));
-  put(root, "weight_typed", session.weigh_draft.weight);
+  root.set("drafts", drafts_node(session.drafts));
   const parts::Host::Kept kept = host.kept();
   Node scrolls = Node::object();
   for (const auto& [page, at] : kept.scrolls) scrolls.set(hex_of(page), Node::of_number(at));
@@ -211,8 +251,7 @@ void take_up_whereabouts(std::string_view text, Session& session, parts::Host& h
   view.table = text_at(root, "table");
   view.table_row = text_at(root, "table_row");
   view.supply = id_at("supply");
-  take_up_hanging(root.find("hang"), session.hang);
-  session.weigh_draft = {id_at("weighed_piece"), date_at(&root, "weighing_day"), text_at(root, "weight_typed")};
+  take_up_drafts(root.find("drafts"), session);
   const auto id_of = [](const std::string& hex) { return std::strtoull(hex.c_str(), nullptr, 16); };
   parts::Host::Kept kept;
   if (const Node* scrolls = root.find("scrolls"); scrolls != nullptr && scrolls->type == Node::Type::object) {

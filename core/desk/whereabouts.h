@@ -18,7 +18,7 @@ std::string address_of(const View& view);
 // What an address means, with what is open in the other places left as `now` has it; nothing when it names no place.
 std::optional<View> view_at(std::string_view address, const View& now);
 
-// The look, the place, scroll positions, half-typed fields, the hanging form and the weighing under way.
+// The look, the place, scroll positions, half-typed fields, hanging forms and weighings under way.
 std::string write_whereabouts(const Session& session, const parts::Host& host);
 // Takes them up again at the start. A text that is not one changes nothing; records that are gone are left out when
 // the screen is drawn.

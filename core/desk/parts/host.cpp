@@ -72,12 +72,7 @@ void Host::end_frame() {
   targets_.swap(building_targets_);
   bool still_there = focus_ == 0;
   for (const Node& node : nodes_) still_there = still_there || node.id == focus_;
-  if (!still_there) {
-    fields_.erase(focus_);
-    focus_ = 0;
-    pad_open_ = false;
-    settle(1);
-  }
+  if (!still_there) set_focus(0);  // what is half typed is judged when its field is drawn again
   if (!(nodes_ == building_)) ++nodes_version_;  // swapped: those of the frame before
   if (reveal_ != 0) {
     const std::uint64_t id = reveal_;
@@ -228,7 +223,8 @@ Host::Kept Host::kept() const {
     // A unit chosen on the pad is written out: what is read later must mean what was typed.
     const std::string text = state.buffer.text() + (state.unit.empty() ? "" : " " + state.unit);
     if (state.editing && (state.typed || state.kept)) kept.typing = {id, text};
-    if (!state.editing && state.kept && kept.refused.size() < kMost) kept.refused.emplace_back(id, text);
+    const bool waits = !state.editing && (state.kept || state.left);
+    if (waits && kept.refused.size() < kMost) kept.refused.emplace_back(id, text);
   }
   return kept;
 }

@@ -91,14 +91,16 @@ TEST_SUITE("desk/whereabouts") {
 
   TEST_CASE("a damaged text of the whereabouts changes nothing") {
     for (const char* text : {"", "{", "[]", "{\"place\":7}", "{\"place\":\"cellar\"}",
-                             "{\"place\":\"rails\",\"scrolls\":[1],\"typing\":\"zz\",\"hang\":{\"casing_m\":-1}}"}) {
+                             "{\"place\":\"rails\",\"scrolls\":[1],\"typing\":\"zz\",\"drafts\":{\"a\":{\"hang\":3}}}",
+                             "{\"place\":\"rails\",\"drafts\":[{\"hang\":{}}]}"}) {
       CAPTURE(text);
       Machine machine;
       machine.whereabouts = text;
       machine.open();
       machine.frames(12);
       CHECK(machine.program->host().nodes().size() > 5);
-      CHECK(machine.program->session().hang.casing.value >= 0.0);
+      CHECK(machine.program->session().drafts.recipes.empty());
+      CHECK(machine.program->session().drafts.batches.empty());
     }
   }
 
