@@ -375,21 +375,20 @@ void draw_mix(Screen& s) {
   parts::lead(s.page, s.say(Say::pick_mix_lead));
   parts::paragraph(s.page, s.say(Say::mix_caution));
   parts::List list{key("mix"), {}};
-  std::vector<recipe::CuringMix> mixes;
+  std::vector<std::string> packets;
   for (const recipe::Supply& supply : session.book.supplies()) {
     if (supply.kind != recipe::SupplyKind::curing_mix) continue;
-    const recipe::CuringMix mix = recipe::mix_of(supply);
     parts::Row row;
     row.key = key("mix") / supply.key;
     row.name = words::verbatim(supply.name);
-    row.fact = mix_words(s.l, mix);
+    row.fact = mix_words(s.l, recipe::mix_of(supply));
     row.selected = found->mix.supply == supply.key;
     list.rows.push_back(std::move(row));
-    mixes.push_back(mix);
+    packets.push_back(supply.key);
   }
   if (const auto pressed = parts::list(s.page, list)) {
     recipe::Recipe recipe = *found;
-    recipe.mix = mixes[static_cast<std::size_t>(*pressed)];
+    recipe.mix.supply = packets[static_cast<std::size_t>(*pressed)];
     session.change_recipe(session.view.recipe, recipe);
     session.open_leaf(BenchLeaf::sheet);
     return;

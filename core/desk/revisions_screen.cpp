@@ -14,16 +14,18 @@ using recipe::LineKind;
 // A revision's place in the list; -1 is the recipe as it is now.
 constexpr int kNow = -1;
 
+// As it would come back: by the packets as they are now.
 struct State {
-  const recipe::Recipe* recipe = nullptr;
+  recipe::Recipe recipe;
   words::Text name;
 };
 
 State state_at(const Screen& s, const recipe::Recipe& now, const std::vector<recipe::Revision>& revisions, int place) {
-  if (place < 0 || place >= static_cast<int>(revisions.size())) return {&now, s.say(Say::revision_now)};
+  if (place < 0 || place >= static_cast<int>(revisions.size())) return {now, s.say(Say::revision_now)};
   const recipe::Revision& revision = revisions[static_cast<std::size_t>(place)];
-  return {&revision.was, s.say(Say::revision_n, {words::count("n", place + 1),
-                                                 words::arg("date", words::day_month(s.l, revision.until))})};
+  return {recipe::by_packets(revision.was, s.session.book.supplies()),
+          s.say(Say::revision_n, {words::count("n", place + 1),
+                                  words::arg("date", words::day_month(s.l, revision.until))})};
 }
 
 words::Text amount_words(const Screen& s, LineKind kind, const std::optional<double>& amount) {
@@ -69,14 +71,15 @@ void draw_lines(Screen& s, const recipe::Comparison& comparison, const State& be
 // Composition, water activity and price, beside each other, on a kilogram of meat and the same scales.
 void draw_figures(Screen& s, const State& before, const State& after) {
   const recipe::Hands hands = s.session.hands();
-  const Result<recipe::Sheet> first = recipe::scale(*before.recipe, Grams(1000.0), nullptr, hands);
-  const Result<recipe::Sheet> second = recipe::scale(*after.recipe, Grams(1000.0), nullptr, hands);
+  const Result<recipe::Sheet> first = recipe::scale(before.recipe, Grams(1000.0), nullptr, hands);
+  const Result<recipe::Sheet> second = recipe::scale(after.recipe, Grams(1000.0), nullptr, hands);
   if (!first.ok() || !second.ok()) return;
   parts::gap(s.page, 24.0);
   parts::second_heading(s.page, s.say(Say::compare_figures));
   std::vector<parts::TableRow> rows;
   const auto row = [&](Say name, auto&& figure) {
-    rows.push_back({std::nullopt, {s.say(name), figure(*before.recipe, first.value()), figure(*after.recipe, second.value())}});
+    rows.push_back({std::nullopt, {s.say(name), figure(before.recipe, first.value()),
+                                   figure(after.recipe, second.value())}});
   };
   const auto finished = [](const recipe::Recipe& recipe, const recipe::Sheet& sheet) {
     return recipe::finished(sheet, recipe.wanted_loss);
@@ -108,8 +111,8 @@ void draw_figures(Screen& s, const State& before, const State& after) {
 
   parts::gap(s.page, 24.0);
   parts::second_heading(s.page, s.say(Say::compare_limits));
-  const auto was = s.session.findings(*before.recipe, first.value());
-  const auto is = s.session.findings(*after.recipe, second.value());
+  const auto was = s.session.findings(before.recipe, first.value());
+  const auto is = s.session.findings(after.recipe, second.value());
   int shown = 0;
   for (const safety::Finding& now : is) {
     if (!now.decides) continue;
@@ -165,14 +168,25 @@ void draw_revisions(Screen& s) {
   const State after = state_at(s, *recipe, revisions, draft.after);
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::revisions_pair));
-  draw_lines(s, recipe::compare(*before.recipe, *after.recipe), before, after);
+  draw_lines(s, recipe::compare(before.recipe, after.recipe), before, after);
   draw_figures(s, before, after);
   if (draft.before != kNow) {
     parts::gap(s.page, 24.0);
     const recipe::Revision revision = revisions[static_cast<std::size_t>(draft.before)];
-    if (parts::act(s.page, {key("revisions") / "again", s.say(Say::take_back_revision), parts::ActKind::other, true, {}}) &&
-        session.change_recipe(session.view.recipe, revision.was)) {
-      session.tell_edit(s.say(Say::revision_taken_back, {words::arg("date", words::day_month(s.l, revision.until))}));
+    const bool packet_gone = !revision.was.mix.supply.empty() && before.recipe.mix.supply.empty();
+    if (packet_gone) {
+      parts::reason(s.page, s.say(Say::revision_packet_gone, {words::arg("name", revision.was.mix.name)}));
+    }
+    if (parts::act(s.page, {key("revisions") / "again", s.say(Say::take_back_revision), parts::ActKind::other,
+                            !(before.recipe == *recipe), s.say(Say::compare_same)}) &&
+        session.change_recipe(session.view.recipe, before.recipe)) {
+      std::vector<words::Text> said = {
+          s.say(Say::revision_taken_back, {words::arg("date", words::day_month(s.l, revision.until))})};
+      if (packet_gone) {
+        said.push_back(words::verbatim(" "));
+        said.push_back(s.say(Say::revision_packet_gone, {words::arg("name", revision.was.mix.name)}));
+      }
+      session.tell_edit(words::join(said));
     }
   }
   draw_history(s);

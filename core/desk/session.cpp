@@ -139,9 +139,10 @@ void Session::put_recipe(book::EditBuilder& edit, const Id& id, const recipe::Re
 
 bool Session::change_recipe(const Id& id, const recipe::Recipe& recipe, const std::string& name) {
   const auto now = book.recipe(id);
-  if (!now || *now == recipe) return false;
+  const recipe::Recipe then = recipe::by_packets(recipe, book.supplies());
+  if (!now || *now == then) return false;
   book::EditBuilder edit(book, name);
-  put_recipe(edit, id, *now, recipe);
+  put_recipe(edit, id, *now, then);
   const Result<Done> done = apply(edit);
   if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
   return done.ok();
@@ -228,25 +229,19 @@ Id Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, con
   return made;
 }
 
-void Session::rebind(book::EditBuilder& edit, const std::string& supply, const std::optional<recipe::CuringMix>& mix) const {
+void Session::rebind(book::EditBuilder& edit, const std::string& supply, const recipe::Supplies& then) const {
   for (const Id& id : book.ids(book::Kind::recipe)) {
     const auto now = book.recipe(id);
     if (!now || now->mix.supply != supply) continue;
-    recipe::Recipe then = *now;
-    if (mix) {
-      then.mix = *mix;
-    } else {
-      then.mix.supply.clear();
-    }
-    if (!(then.mix == now->mix)) put_recipe(edit, id, *now, then);
+    const recipe::Recipe bound = recipe::by_packets(*now, then);
+    if (!(bound == *now)) put_recipe(edit, id, *now, bound);
   }
 }
 
 bool Session::change_supply(const recipe::Supply& supply) {
   book::EditBuilder edit(book, "edit_supply");
   edit.put(Id{supply.key}, supply);
-  const bool is_mix = supply.kind == recipe::SupplyKind::curing_mix;
-  rebind(edit, supply.key, is_mix ? std::optional<recipe::CuringMix>(recipe::mix_of(supply)) : std::nullopt);
+  rebind(edit, supply.key, {supply});
   const Result<Done> done = apply(edit);
   if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
   return done.ok();
@@ -259,7 +254,7 @@ void Session::remove_supply(const Id& id) {
   }
   book::EditBuilder edit(book, "edit_remove_supply");
   edit.remove(id);
-  rebind(edit, id.text, std::nullopt);
+  rebind(edit, id.text, {});
   if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
   open_shelf(ShelfLeaf::supplies);
   tell_edit(words::text(language, words::Id::supply_removed, {words::arg("name", name)}));
@@ -276,12 +271,9 @@ void Session::use_packet() {
   const Id id = std::exchange(drafts.supplies[view.supply].wanted_by, {});
   const auto recipe = book.recipe(id);
   if (!recipe) return;
-  for (const recipe::Supply& supply : book.supplies()) {
-    if (supply.key != view.supply.text) continue;
-    recipe::Recipe bound = *recipe;
-    bound.mix = recipe::mix_of(supply);
-    change_recipe(id, bound);
-  }
+  recipe::Recipe bound = *recipe;
+  bound.mix.supply = view.supply.text;
+  change_recipe(id, bound);
   go_to(Place::bench);
   view.recipe = id;
   open_leaf(BenchLeaf::sheet);

@@ -311,9 +311,9 @@ class Session {
  private:
   Result<Done> apply(book::EditBuilder& edit);
   plan::Air usual_air() const;  // of the batch hung last
-  // Gives every recipe that is bound to this packet its new mix, or, where it is none any more, takes the binding away:
-  // the strength is then nobody's reading. Batches keep what they were made from.
-  void rebind(book::EditBuilder& edit, const std::string& supply, const std::optional<recipe::CuringMix>& mix) const;
+  // Gives every recipe that is bound to this packet its mix by the packets as they will be (recipe::by_packets).
+  // Batches keep what they were made from.
+  void rebind(book::EditBuilder& edit, const std::string& supply, const recipe::Supplies& then) const;
   // The recipe anew, as a revision unless one of today holds what was before.
   void put_recipe(book::EditBuilder& edit, const Id& id, const recipe::Recipe& now,
                   const recipe::Recipe& then) const;

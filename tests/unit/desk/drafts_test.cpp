@@ -375,3 +375,77 @@ TEST_SUITE("desk/drafts") {
     CHECK(desk.selected(Role::radio, "the meat here"));
   }
 }
+
+TEST_SUITE("desk/packets") {
+  TEST_CASE("a recipe that goes back to a revision meets its dose by the packet as it is now") {
+    Bench desk;
+    const Id tin = desk.packet(0.005);
+    desk.bind(desk.first, tin);
+    constexpr std::int64_t kDay_ms = 24 * 3'600'000;
+    const recipe::Recipe wanted = *desk.session().book.recipe(desk.first);
+    desk.world.now_ms += kDay_ms;
+    recipe::Recipe other = wanted;
+    for (recipe::Line& line : other.lines) {
+      if (line.kind == recipe::LineKind::salt) line.amount += 2.0;
+    }
+    REQUIRE(desk.session().change_recipe(desk.first, other));
+    desk.world.now_ms += kDay_ms;
+    recipe::Supply stronger = *desk.session().book.supply(tin);
+    stronger.key = tin.text;
+    stronger.mix.nitrite = 0.009;
+    REQUIRE(desk.session().change_supply(stronger));
+    const auto revisions = desk.session().book.revisions(desk.first);
+    std::size_t place = 0;
+    for (std::size_t i = 0; i < revisions.size(); ++i) {
+      if (revisions[i].was == wanted) place = i + 1;
+    }
+    REQUIRE(place > 0);
+    desk.go(desk.first, "/revisions");
+    desk.press(Role::radio, "revision " + std::to_string(place) + "…");
+    // What would come back is compared, by the packet as it is.
+    CHECK_FALSE(desk.there(Role::text, "…curing mix…"));
+    desk.press(Role::button, "Make this the recipe again");
+    const recipe::Recipe now = *desk.session().book.recipe(desk.first);
+    CHECK(now.lines == wanted.lines);
+    CHECK(now.mix.nitrite == 0.009);
+    CHECK(now.mix.supply == tin.text);
+    const auto sheet = recipe::scale(now, Grams(10000.0), nullptr, desk.session().hands());
+    REQUIRE(sheet.ok());
+    double dose_ppm = 0.0;
+    double salt_g_per_kg = 0.0;
+    for (const recipe::Line& line : wanted.lines) {
+      if (line.kind == recipe::LineKind::cure) dose_ppm = line.amount;
+      if (line.kind == recipe::LineKind::salt) salt_g_per_kg = line.amount;
+    }
+    double salt_g = 0.0;
+    for (const recipe::SheetLine& line : sheet.value().lines) {
+      if (line.kind == recipe::LineKind::salt) salt_g = line.weighed.value;
+    }
+    const double mix_g = dose_ppm * 1e-6 * 10000.0 / 0.009;
+    CHECK(std::abs(sheet.value().mix.value - mix_g) <= 0.051);  // half a step of the scale
+    CHECK(std::abs(salt_g + 0.991 * mix_g - salt_g_per_kg * 10.0) <= 0.6);
+    desk.session().undo();
+    CHECK(desk.session().book.recipe(desk.first)->lines == other.lines);
+  }
+
+  TEST_CASE("a recipe that goes back to a revision whose packet is gone is bound to none, and that is said") {
+    Bench desk;
+    const Id tin = desk.packet(0.005);
+    desk.bind(desk.first, tin);
+    desk.world.now_ms += 24 * 3'600'000;
+    recipe::Recipe other = *desk.session().book.recipe(desk.first);
+    other.note = "another";
+    REQUIRE(desk.session().change_recipe(desk.first, other));
+    desk.session().remove_supply(tin);
+    desk.frames(4);
+    const auto revisions = desk.session().book.revisions(desk.first);
+    REQUIRE(revisions.back().was.mix.supply == tin.text);
+    desk.go(desk.first, "/revisions");
+    desk.press(Role::button, "Make this the recipe again");
+    CHECK(desk.session().book.recipe(desk.first)->note != "another");
+    CHECK(desk.session().book.recipe(desk.first)->mix.supply.empty());
+    CHECK(desk.there(Role::status, "…packet…"));
+    desk.session().begin_weighing_out(desk.first);
+    CHECK(desk.session().view.bench == desk::BenchLeaf::mix);
+  }
+}
