@@ -310,10 +310,7 @@ void draw_recipe(Screen& s) {
                  {key("recipe") / "remove", s.say(Say::remove_recipe), parts::ActKind::bare, !read_only, s.say(Say::looking_only)}});
     if (pressed == 0) session.open_leaf(BenchLeaf::pick);
     if (pressed == 1) session.begin_weighing_out(id);
-    if (pressed == 2) {
-      session.notice.reset();
-      session.open_leaf(BenchLeaf::hang);
-    }
+    if (pressed == 2) session.begin_hanging();
     if (pressed == 3) session.send_recipe(*recipe);
     constexpr std::array<BenchLeaf, 4> kLeaves = {BenchLeaf::change, BenchLeaf::method, BenchLeaf::revisions,
                                                   BenchLeaf::blend};

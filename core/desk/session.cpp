@@ -300,6 +300,11 @@ void Session::set_meat(const Id& recipe, Grams meat) {
 Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(plan::Batch&)>& finish) {
   const auto recipe = book.recipe(recipe_id);
   if (!recipe) return Error{ErrorCode::not_found, "recipe", recipe_id.text, {}, {}, {}, {}};
+  HangDraft& draft = drafts.recipes[recipe_id].hang;
+  if (book.batch(draft.made)) {
+    go_to_batch(draft.made);
+    return Done{};
+  }
   const Grams on_tray = meat(recipe_id);
   const Result<recipe::Sheet> sheet = recipe::scale(*recipe, on_tray, nullptr, hands());
   if (!sheet.ok()) return sheet.error();
@@ -310,7 +315,6 @@ Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(
   batch.recipe = recipe_id;
   batch.made_from = *recipe;
   batch.meat = on_tray;
-  HangDraft& draft = drafts.recipes[recipe_id].hang;
   const plan::Hanging form = hanging(draft, *recipe);
   batch.begun_on = form.day;
   plan::hang(batch, book.ports(), sheet.value().total, form);
@@ -321,11 +325,17 @@ Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(
   const Result<Done> done = apply(edit);
   if (!done.ok()) return done;
   draft = {};
-  view.place = Place::rails;
+  draft.made = id;
   view.bench = BenchLeaf::sheet;
-  view.batch = id;
-  view.piece = {};
+  go_to_batch(id);
   return done;
+}
+
+void Session::begin_hanging() {
+  HangDraft& draft = drafts.recipes[view.recipe].hang;
+  if (!draft.made.empty()) draft = {};
+  notice.reset();
+  open_leaf(BenchLeaf::hang);
 }
 
 void Session::open_rails(RailsLeaf leaf) {
@@ -352,6 +362,10 @@ plan::Hanging Session::hanging(const HangDraft& draft, const recipe::Recipe& rec
 Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Batch&)>& finish) {
   const auto now = book.batch(id);
   if (!now) return Error{ErrorCode::not_found, "batch", id.text, {}, {}, {}, {}};
+  if (now->hung) {
+    go_to_batch(id);
+    return Done{};
+  }
   const Result<recipe::Sheet> sheet = plan::sheet_of(*now, hands());
   if (!sheet.ok()) return sheet.error();
   if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
@@ -364,7 +378,7 @@ Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Ba
   const Result<Done> done = apply(edit);
   if (!done.ok()) return done;
   draft = {};
-  open_rails(RailsLeaf::batch);
+  go_to_batch(id);
   return done;
 }
 
@@ -416,9 +430,15 @@ void Session::keep_offer() {
   if (!offer || offer->file.read_only) return;
   book::EditBuilder edit(book, "edit_keep");
   const Id id = edit.create(book::Kind::recipe, offer->file.data);
+  if (!(offer->meat == book::kFirstMeat)) {
+    book::Settings settings = book.settings();
+    book::set_meat_on_tray(settings, id, offer->meat);
+    edit.put(settings);
+  }
   const Result<Done> done = apply(edit);
   if (!done.ok()) return tell_wrong(words::sentence(language, done.error()));
   tell_edit(words::text(language, words::Id::kept, {words::arg("name", offer->file.recipe.name)}));
+  drafts.recipes[id] = offer->draft;
   offer.reset();
   view.recipe = id;
 }
@@ -526,9 +546,17 @@ void Session::forget_what_is_gone() {
   // A batch is weighed out whatever has become of its recipe.
   if (view.recipe.empty() && view.bench != BenchLeaf::weigh) view.bench = BenchLeaf::sheet;
   if (view.bench == BenchLeaf::sheet) view.item = {};
+  if (view.place == Place::bench && view.bench == BenchLeaf::hang && !offer) {
+    const Id made = drafts.recipes[view.recipe].hang.made;
+    if (book.batch(made)) {
+      view.bench = BenchLeaf::sheet;
+      go_to_batch(made);
+    }
+  }
   if (!view.batch.empty() && !book.batch(view.batch)) view.batch = {};
   if (view.batch.empty()) view.rails = RailsLeaf::batch;
   if (view.batch.empty()) view.piece = {};
+  if (view.rails == RailsLeaf::hang && book.batch(view.batch)->hung) view.rails = RailsLeaf::batch;
   const book::RecordPtr supply = view.supply.empty() ? nullptr : book.find(view.supply);
   if (!supply || supply->kind != book::Kind::ingredient) view.supply = {};
   const bool of_supply = view.shelf == ShelfLeaf::supply || view.shelf == ShelfLeaf::replaces;

@@ -71,6 +71,7 @@ struct HangDraft {
   std::optional<RelativeHumidity> humidity;
   std::optional<Date> day;
   std::string reason;  // for going past a stop
+  Id made;             // the batch that came of it: a recipe's form makes one, and leads to it from then on
 
   friend bool operator==(const HangDraft&, const HangDraft&) = default;
 };
@@ -264,10 +265,12 @@ class Session {
   void remove_supply(const Id& supply);
   bool change_settings(const book::Settings& settings, const std::string& edit = "edit_settings");
 
-  // Makes a batch of the open recipe by the hanging form and opens it. Error of the sheet where it is refused.
-  // `finish` may add to the batch before it is kept.
+  // Begins the hanging form of the open recipe: anew where a batch came of it, else as it stands.
+  void begin_hanging();
+  // Makes a batch of a recipe by its hanging form and opens it; the one that came of the form already, where there
+  // is one. Error of the sheet where it is refused. `finish` may add to the batch before it is kept.
   Result<Done> hang_recipe(const Id& recipe, const std::function<void(plan::Batch&)>& finish = {});
-  // Hangs the open batch by the same form.
+  // Hangs a batch that was weighed out by its own form and opens it; as it is where it hangs already.
   Result<Done> hang_batch(const Id& batch, const std::function<void(plan::Batch&)>& finish = {});
   void open_rails(RailsLeaf leaf);
   Result<Done> weigh(const Id& batch, const drying::Weighing& weighing);
@@ -297,7 +300,8 @@ class Session {
   // Another place; the one one is in: its first page.
   void go_to(Place place);
   void go_to_batch(const Id& batch);  // sent from another place: it opens at its top
-  // Leaves pages whose record was taken back by undo, and lets go of what was typed for it.
+  // Leaves pages whose record was taken back by undo and forms that have done their work, and lets go of what was
+  // typed for what is gone.
   void forget_what_is_gone();
 
   void undo();

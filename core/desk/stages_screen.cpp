@@ -141,7 +141,7 @@ void draw_stages(Screen& s) {
     bool begin = draw_stops(s, here / next.id, stops, Say::stage_go_on, draft.reason);
     if (stops.empty()) {
       parts::gap(s.page, 24.0);
-      begin = parts::act(s.page, {here / "begin", s.say(Say::stage_begin, {words::arg("stage", stage_name(s, next))}),
+      begin = parts::act(s.page, {here / next.id / "begin", s.say(Say::stage_begin, {words::arg("stage", stage_name(s, next))}),
                                   parts::ActKind::main, at_ms.has_value(), s.say(Say::time_wrong)});
     }
     if (begin && at_ms) {

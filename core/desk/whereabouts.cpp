@@ -60,6 +60,7 @@ Node hang_node(const HangDraft& draft) {
   put_number("humidity_share", draft.humidity);
   if (draft.day) put(node, "day", iso_date(*draft.day));
   put(node, "reason", draft.reason);
+  put(node, "made", draft.made.text);
   return node;
 }
 
@@ -71,6 +72,7 @@ HangDraft hang_draft(const Node* node) {
   if (const auto rh = number_at(node, "humidity_share", 0.0, 1.0)) draft.humidity = RelativeHumidity(*rh);
   draft.day = date_at(node, "day");
   draft.reason = text_at(*node, "reason");
+  draft.made = Id{text_at(*node, "made")};
   return draft;
 }
 

@@ -80,7 +80,7 @@ struct StagesNow {
 };
 StagesNow stages_now(const Batch& batch);
 const safety::StageDone* stage_done(const Batch& batch, const Id& stage);  // nullptr: not begun
-// Ends what is on and begins a stage at an instant.
+// Ends what is on and begins a stage at an instant; nothing where it was begun before.
 void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms);
 
 // The stage that a piece begins when it is hung in air of this temperature: the first of drying, a cold one only where the

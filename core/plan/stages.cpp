@@ -47,7 +47,7 @@ void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging) {
   // A piece is hung by the scale, and a scale shows whole grams here.
   for (Piece& piece : batch.pieces) piece.hung = Grams(std::round(piece.hung.value));
   const std::optional<std::size_t> stage = hanging_stage(batch.made_from, hanging.air.temperature);
-  if (!stage || stage_done(batch, batch.made_from.stages[*stage].id) != nullptr) return;
+  if (!stage) return;
   // At this hour of the day: the form asks for no time.
   const std::int64_t now_ms = ports.now_utc_ms();
   begin_stage(batch, batch.made_from.stages[*stage].id,
@@ -69,6 +69,7 @@ safety::Evidence evidence_on(const Batch& batch, Date day) {
 }
 
 void begin_stage(Batch& batch, const Id& stage, std::int64_t at_utc_ms) {
+  if (stage_done(batch, stage) != nullptr) return;
   for (safety::StageDone& done : batch.evidence.stages) {
     if (!done.ended_utc_ms) done.ended_utc_ms = std::max(done.began_utc_ms, at_utc_ms);
   }

@@ -276,6 +276,13 @@ TEST_SUITE("desk/drafts") {
     CHECK(desk.selected(Role::radio, "the meat here"));
     CHECK(desk.value(Role::spinbutton, "Loss") == wanted);
     desk.press(Role::button, "Do not keep it");
+    desk.program->file_opened("gift", gift);
+    desk.frames(4);
+    desk.fill(Role::spinbutton, "Meat on the tray", "2500");
+    desk.fill(Role::spinbutton, "Loss", "25");
+    desk.press(Role::button, "Keep it");
+    CHECK(desk.value(Role::spinbutton, "Loss") == "25");
+    CHECK(desk.session().meat(desk.session().view.recipe).value == 2500.0);
     desk.go(desk.second, "");
     CHECK(desk.selected(Role::radio, "the meat here"));
     desk.go(desk.first, "");
@@ -447,5 +454,102 @@ TEST_SUITE("desk/packets") {
     CHECK(desk.there(Role::status, "…packet…"));
     desk.session().begin_weighing_out(desk.first);
     CHECK(desk.session().view.bench == desk::BenchLeaf::mix);
+  }
+}
+
+TEST_SUITE("desk/once") {
+  TEST_CASE("a recipe is hung once by one form, and the way back leads to what hangs") {
+    Bench desk;
+    const Id before = desk.hung(desk.second);
+    desk.go("rails/" + before.text + "/readings");  // a batch opens at its own page, whatever was open of another
+    desk.hang_form(desk.first);
+    const std::string form = desk.program->address();
+    const std::uint64_t act = desk.node(Role::button, "Hang it in the chamber")->id;
+    desk.program->host().activate(act);
+    desk.program->host().activate(act);
+    desk.frames(6);
+    REQUIRE(desk.batches() == 2);
+    const Id batch = desk.session().view.batch;
+    CHECK_FALSE(batch == before);
+    CHECK(desk.program->address() == "rails/" + batch.text);
+    const auto back = [&] {
+      desk.go(form);
+      if (desk.there(Role::button, "Hang it in the chamber")) desk.press(Role::button, "Hang it in the chamber");
+      CHECK(desk.batches() == 2);
+      CHECK(desk.program->address() == "rails/" + batch.text);
+    };
+    back();
+    desk.program.reset();
+    desk.open();
+    desk.frames(12);
+    back();
+    CHECK(desk.session().hang_recipe(desk.first).ok());
+    CHECK(desk.batches() == 2);
+    // Taken back, the form hangs it again; and from the recipe's sheet another one is begun.
+    desk.program.reset();
+    desk.open();
+    desk.frames(12);
+    desk.go(desk.first, "/hang");
+    REQUIRE(desk.batches() == 2);
+    desk.hang_form(desk.first);
+    desk.press(Role::button, "Hang it in the chamber");
+    REQUIRE(desk.batches() == 3);
+    desk.session().undo();
+    desk.frames(4);
+    REQUIRE(desk.batches() == 2);
+    desk.go(form);
+    CHECK(desk.there(Role::button, "Hang it in the chamber"));
+    desk.session().redo();
+    desk.frames(4);
+    CHECK(desk.batches() == 3);
+    CHECK_FALSE(desk.there(Role::button, "Hang it in the chamber"));
+  }
+
+  TEST_CASE("a batch that was weighed out is hung once") {
+    Bench desk;
+    desk.bind(desk.first, desk.packet(0.005));
+    const Id id = desk.begun(desk.first);
+    desk.go("rails/" + id.text);
+    desk.press(Role::button, "Hang it");
+    const std::string form = desk.program->address();
+    const std::uint64_t act = desk.node(Role::button, "Hang it in the chamber")->id;
+    desk.program->host().activate(act);
+    desk.program->host().activate(act);
+    desk.frames(6);
+    const plan::Batch hung = *desk.session().book.batch(id);
+    REQUIRE(hung.hung);
+    CHECK(desk.program->address() == "rails/" + id.text);
+    desk.go(form);
+    CHECK_FALSE(desk.there(Role::button, "Hang it in the chamber"));
+    CHECK(desk.program->address() == "rails/" + id.text);
+    desk.world.now_ms += 24 * 3'600'000;
+    CHECK(desk.session().hang_batch(id).ok());
+    CHECK(*desk.session().book.batch(id) == hung);
+    desk.session().undo();
+    desk.frames(4);
+    CHECK_FALSE(desk.session().book.batch(id)->hung);
+    desk.go(form);
+    CHECK(desk.there(Role::button, "Hang it in the chamber"));
+    CHECK(desk.batches() == 1);
+  }
+
+  TEST_CASE("a stage is begun once, and its act begins no other") {
+    Bench desk;
+    desk.bind(desk.first, desk.packet(0.005));
+    const Id id = desk.begun(desk.first);
+    desk.go("rails/" + id.text + "/stages");
+    const parts::Node* begin = desk.node(Role::button, "Begin: …");
+    REQUIRE(begin != nullptr);
+    const std::uint64_t act = begin->id;
+    desk.program->host().activate(act);
+    desk.program->host().activate(act);
+    desk.frames(6);
+    plan::Batch batch = *desk.session().book.batch(id);
+    REQUIRE(batch.evidence.stages.size() == 1);
+    const plan::Batch once = batch;
+    plan::begin_stage(batch, batch.evidence.stages[0].stage, batch.evidence.stages[0].began_utc_ms + 1000);
+    CHECK(batch == once);
+    desk.session().undo();
+    CHECK(desk.session().book.batch(id)->evidence.stages.empty());
   }
 }
