@@ -16,15 +16,19 @@ std::optional<OpenBatch> open_batch(Screen& s, words::Id title) {
     session.open_rails(RailsLeaf::batch);
     return std::nullopt;
   }
-  if (parts::way_back(s.page, {key("rails") / "up", s.say(Say::back_to_batch, {words::arg("name", open.batch->name)}),
-                               parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(s.page, {key("rails") / "up",
+                               s.say(Say::back_to_batch, {words::arg("name", open.batch->name)}),
+                               parts::ActKind::bare,
+                               true,
+                               {}})) {
     session.open_rails(RailsLeaf::batch);
   }
   parts::heading(s.page, s.say(title, {words::arg("name", open.batch->name)}));
   draw_notice(s);
   open.judged = session.judged(open.id);
   if (open.judged->error) {
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *open.judged->error), std::nullopt);
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *open.judged->error),
+                   std::nullopt);
     return std::nullopt;
   }
   return open;
@@ -40,7 +44,8 @@ std::optional<std::int64_t> moment_entry(Screen& s, parts::Key at, words::Id day
   const std::int64_t now_ms = ports.now_utc_ms();
   parts::gap(s.page, 24.0);
   if (const auto chosen = parts::date_field(
-          s.page, {at / "day", s.say(day_label), day.value_or(s.session.today()), s.session.today(), true, {}})) {
+          s.page,
+          {at / "day", s.say(day_label), day.value_or(s.session.today()), s.session.today(), true, {}})) {
     day = *chosen;
   }
   parts::Field field;
@@ -89,7 +94,8 @@ bool draw_stops(Screen& s, parts::Key at, const std::vector<safety::Finding>& st
   }
   if (const auto typed = words_entry(s, at / "reason", Say::reason_label, reason)) reason = *typed;
   parts::gap(s.page, 16.0);
-  return parts::act(s.page, {at / "go_on", s.say(act), parts::ActKind::other, !reason.empty(), s.say(Say::reason_first)});
+  return parts::act(
+      s.page, {at / "go_on", s.say(act), parts::ActKind::other, !reason.empty(), s.say(Say::reason_first)});
 }
 
 void acknowledge(const Screen& s, plan::Batch& batch, const std::vector<safety::Finding>& stops,

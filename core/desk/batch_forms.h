@@ -9,8 +9,8 @@
 
 namespace saltrafter::desk {
 
-// The open batch with its sheet; heads the page with the way back and a heading. Nothing: it is gone, or its sheet
-// cannot be worked out, which is said, and so ends the page.
+// The open batch with its sheet; heads the page with the way back and a heading. Nothing: it is gone, or its
+// sheet cannot be worked out, which is said, and so ends the page.
 struct OpenBatch {
   Id id;
   std::shared_ptr<const plan::Batch> batch;
@@ -18,16 +18,16 @@ struct OpenBatch {
 };
 std::optional<OpenBatch> open_batch(Screen& screen, words::Id heading);
 
-// A day and a time of day, beside each other in meaning: `day` and `time` are the drafts. Nothing: what is typed is no
-// moment that has come, which is said beneath.
-std::optional<std::int64_t> moment_entry(Screen& screen, parts::Key key, words::Id day_label, words::Id time_label,
-                                         std::optional<Date>& day, std::string& time);
+// A day and a time of day, beside each other in meaning: `day` and `time` are the drafts. Nothing: what is
+// typed is no moment that has come, which is said beneath.
+std::optional<std::int64_t> moment_entry(Screen& screen, parts::Key key, words::Id day_label,
+                                         words::Id time_label, std::optional<Date>& day, std::string& time);
 
 // "Wed 25 Nov".
 words::Text day_of(const Screen& screen, std::int64_t utc_ms);
 
-// Stops against going on, each with its figures; with a field for the reason, its draft, and the act that goes on.
-// True: the act was pressed, with a reason.
+// Stops against going on, each with its figures; with a field for the reason, its draft, and the act that
+// goes on. True: the act was pressed, with a reason.
 bool draw_stops(Screen& screen, parts::Key key, const std::vector<safety::Finding>& stops, words::Id act,
                 std::string& reason);
 

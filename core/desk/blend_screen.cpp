@@ -12,8 +12,9 @@ namespace {
 using Say = words::Id;
 using recipe::BlendAim;
 
-constexpr std::array<Named<BlendAim>, 2> kAims = {{{BlendAim::nearest, Say::blend_nearest},
-                                                   {BlendAim::least_cost, Say::blend_cheapest, Say::blend_cheapest_what}}};
+constexpr std::array<Named<BlendAim>, 2> kAims = {
+    {{BlendAim::nearest, Say::blend_nearest},
+     {BlendAim::least_cost, Say::blend_cheapest, Say::blend_cheapest_what}}};
 
 // The cuts of the recipe to begin with, whatever their shares.
 BlendDraft begin(const Screen& s, const recipe::Recipe& recipe) {
@@ -42,8 +43,9 @@ void draw_cut(Screen& s, BlendDraft& draft, std::size_t i, const std::optional<d
   const words::Arg protein = words::arg("protein", per_cent(s.l, cut.parts.protein_g, 0));
   const words::Arg fat = words::arg("fat", per_cent(s.l, cut.parts.fat_g, 0));
   std::vector<words::Text> facts = {
-      cut.price ? s.say(Say::blend_cut_priced, {water, protein, fat, words::arg("price", money(s, *cut.price))})
-                : s.say(Say::blend_cut_fact, {water, protein, fat})};
+      cut.price
+          ? s.say(Say::blend_cut_priced, {water, protein, fat, words::arg("price", money(s, *cut.price))})
+          : s.say(Say::blend_cut_fact, {water, protein, fat})};
   if (cut.least > 0.0 || cut.most < 1.0) {
     facts.push_back(s.say(Say::blend_bounds, {words::arg("low", per_cent(s.l, cut.least, 0)),
                                               words::arg("high", per_cent(s.l, cut.most, 0))}));
@@ -65,7 +67,8 @@ void draw_cut(Screen& s, BlendDraft& draft, std::size_t i, const std::optional<d
   bound("least", Say::blend_least, cut.least);
   bound("most", Say::blend_most, cut.most);
   parts::gap(s.page, 16.0);
-  if (parts::act(s.page, {here / "out", s.say(Say::blend_out), parts::ActKind::bare, draft.cuts.size() > 1, {}})) {
+  if (parts::act(s.page,
+                 {here / "out", s.say(Say::blend_out), parts::ActKind::bare, draft.cuts.size() > 1, {}})) {
     draft.cuts.erase(draft.cuts.begin() + static_cast<std::ptrdiff_t>(i));
     draft.open.clear();
   }
@@ -78,12 +81,14 @@ void draw_wishes(Screen& s, BlendDraft& draft) {
   parts::second_heading(s.page, s.say(Say::blend_wishes));
   if (const auto aim = choose(s, here / "aim", Say::blend_aim, kAims, wishes.aim)) wishes.aim = *aim;
   if (wishes.aim == BlendAim::nearest) {
-    if (const auto fat = number_entry(s, here / "fat_aim", Say::blend_fat_aim, {"fat", NumberKind::share, "%", 0.0, 0.9},
-                                      wishes.fat_aim, 1, {}, 1.0)) {
+    if (const auto fat =
+            number_entry(s, here / "fat_aim", Say::blend_fat_aim, {"fat", NumberKind::share, "%", 0.0, 0.9},
+                         wishes.fat_aim, 1, {}, 1.0)) {
       wishes.fat_aim = *fat;
     }
   }
-  const auto edge = [&](std::string_view at, Say label, const NumberRule& rule, std::optional<double> shown, int decimals) {
+  const auto edge = [&](std::string_view at, Say label, const NumberRule& rule, std::optional<double> shown,
+                        int decimals) {
     return number_or_nothing(s, here / at, label, Say::blend_open, rule, shown, decimals);
   };
   std::optional<double> low;
@@ -99,11 +104,13 @@ void draw_wishes(Screen& s, BlendDraft& draft) {
   if (low || high) wishes.fat = recipe::Bounds{low.value_or(0.0), high.value_or(1.0)};
   std::optional<double> ratio;
   if (wishes.moisture_protein_ratio) ratio = wishes.moisture_protein_ratio->high;
-  if (const auto typed = edge("mpr", Say::blend_mpr_high, {"ratio", NumberKind::plain, "", 0.5, 20.0}, ratio, 2)) {
+  if (const auto typed =
+          edge("mpr", Say::blend_mpr_high, {"ratio", NumberKind::plain, "", 0.5, 20.0}, ratio, 2)) {
     wishes.moisture_protein_ratio.reset();
     if (*typed) wishes.moisture_protein_ratio = recipe::Bounds{0.0, **typed};
   }
-  if (const auto typed = edge("price", Say::blend_price, {"price", NumberKind::plain, "", 0.0, 1e6}, wishes.most_price, 2)) {
+  if (const auto typed =
+          edge("price", Say::blend_price, {"price", NumberKind::plain, "", 0.0, 1e6}, wishes.most_price, 2)) {
     wishes.most_price = *typed;
   }
 }
@@ -117,13 +124,15 @@ void tell_conflicts(Screen& s, const recipe::BlendAnswer& answer, const recipe::
     if (conflict.wish == "price") by = money(s, conflict.by);
     if (conflict.wish == "moisture_protein_ratio") by = words::number(s.l, conflict.by, 2);
     parts::paragraph(s.page, s.say(Say::blend_conflict,
-                                   {words::arg("wish", wish ? words::text(s.l, *wish) : material_name(supplies, s.l, conflict.wish)),
+                                   {words::arg("wish", wish ? words::text(s.l, *wish)
+                                                            : material_name(supplies, s.l, conflict.wish)),
                                     words::arg("by", by)}));
   }
 }
 
 // The recipe with its meat lines replaced by the blend; a cut that was there keeps its line.
-recipe::Recipe blended(const Screen& s, const recipe::Recipe& recipe, const BlendDraft& draft, const recipe::Blend& blend) {
+recipe::Recipe blended(const Screen& s, const recipe::Recipe& recipe, const BlendDraft& draft,
+                       const recipe::Blend& blend) {
   recipe::Recipe out = recipe;
   std::vector<recipe::Line> lines;
   const recipe::Supplies supplies = s.session.book.supplies();
@@ -132,7 +141,8 @@ recipe::Recipe blended(const Screen& s, const recipe::Recipe& recipe, const Blen
     if (blend.shares[i] < kWorthWeighing) continue;
     recipe::Line line;
     for (const recipe::Line& old : recipe.lines) {
-      if (old.kind == recipe::LineKind::meat && old.material == draft.cuts[i].material && line.id.empty()) line = old;
+      if (old.kind == recipe::LineKind::meat && old.material == draft.cuts[i].material && line.id.empty())
+        line = old;
     }
     if (line.id.empty()) {
       line.id = make_id(s.session.book.ports());
@@ -180,7 +190,8 @@ void draw_blend(Screen& s) {
     std::vector<std::pair<std::string, recipe::Composition>> cuts;
     std::vector<tables::Cut> by_name(tables::cuts().begin(), tables::cuts().end());
     std::stable_sort(by_name.begin(), by_name.end(), [&s](const tables::Cut& a, const tables::Cut& b) {
-      return words::folded(material_name({}, s.l, a.key).plain()) < words::folded(material_name({}, s.l, b.key).plain());
+      return words::folded(material_name({}, s.l, a.key).plain()) <
+             words::folded(material_name({}, s.l, b.key).plain());
     });
     for (const tables::Cut& cut : by_name) {
       const auto has = [&cut](const recipe::BlendCut& one) { return one.material == cut.key; };
@@ -200,7 +211,9 @@ void draw_blend(Screen& s) {
       draft.cuts.push_back({material, made_of, std::nullopt, 0.0, 1.0});
       draft.adding = false;
     }
-  } else if (parts::act(s.page, {key("blend") / "more", s.say(Say::blend_add_cut), parts::ActKind::other, true, {}})) {
+  } else if (parts::act(
+                 s.page,
+                 {key("blend") / "more", s.say(Say::blend_add_cut), parts::ActKind::other, true, {}})) {
     draft.adding = true;
   }
   draw_wishes(s, draft);
@@ -213,12 +226,14 @@ void draw_blend(Screen& s) {
     tell_conflicts(s, answer.value(), session.book.supplies());
   } else {
     const words::Arg fat = words::arg("fat", per_cent(s.l, blend->parts.fat_g / blend->parts.total_g(), 1));
-    const words::Arg ratio = words::arg("ratio", words::number(s.l, recipe::moisture_protein_ratio(blend->parts), 2));
-    parts::lead(s.page, blend->price ? s.say(Say::blend_found_price, {fat, ratio, words::arg("price", money(s, *blend->price))})
+    const words::Arg ratio =
+        words::arg("ratio", words::number(s.l, recipe::moisture_protein_ratio(blend->parts), 2));
+    parts::lead(s.page, blend->price ? s.say(Say::blend_found_price,
+                                             {fat, ratio, words::arg("price", money(s, *blend->price))})
                                      : s.say(Say::blend_found, {fat, ratio}));
     const recipe::Recipe after = blended(s, *recipe, draft, *blend);
-    if (parts::act(s.page, {key("blend") / "take", s.say(Say::blend_take), parts::ActKind::main, !(after == *recipe),
-                            s.say(Say::blend_same)}) &&
+    if (parts::act(s.page, {key("blend") / "take", s.say(Say::blend_take), parts::ActKind::main,
+                            !(after == *recipe), s.say(Say::blend_same)}) &&
         session.change_recipe(id, after, "edit_blend")) {
       kept.reset();
       session.open_leaf(BenchLeaf::sheet);

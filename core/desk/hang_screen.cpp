@@ -32,8 +32,9 @@ void draw_form(Screen& s, const HangForm& form) {
   const plan::Hanging as_it_stands = session.hanging(draft, *form.subject.recipe);
   const std::vector<safety::Finding> stops = gate_of(form.subject, as_it_stands.air.temperature);
   const int pieces = plan::piece_count(form.mix, as_it_stands.casing);
-  parts::lead(s.page, s.say(Say::hang_lead, {words::arg("mass", grams(s.l, form.mix)), words::count("n", pieces),
-                                             words::arg("each", grams(s.l, Grams(form.mix.value / pieces)))}));
+  parts::lead(s.page,
+              s.say(Say::hang_lead, {words::arg("mass", grams(s.l, form.mix)), words::count("n", pieces),
+                                     words::arg("each", grams(s.l, Grams(form.mix.value / pieces)))}));
   if (const auto casing = number_entry(s, form.here / "casing", Say::casing,
                                        {"casing", NumberKind::length, "mm", 0.015, 0.200},
                                        as_it_stands.casing.value, 1, {"mm", "in"}, 1.0)) {
@@ -57,7 +58,8 @@ void draw_form(Screen& s, const HangForm& form) {
   }
   parts::gap(s.page, 24.0);
   if (const std::optional<Date> day = parts::date_field(
-          s.page, {form.here / "day", s.say(Say::day_of_hanging), as_it_stands.day, session.today(), true, {}})) {
+          s.page,
+          {form.here / "day", s.say(Say::day_of_hanging), as_it_stands.day, session.today(), true, {}})) {
     draft.day = *day;
   }
   bool pressed = false;
@@ -65,8 +67,8 @@ void draw_form(Screen& s, const HangForm& form) {
     pressed = draw_stops(s, form.here, stops, Say::stage_go_on, draft.reason);
   } else {
     parts::gap(s.page, 24.0);
-    pressed = parts::act(s.page, {form.here / "do", s.say(Say::hang_in_chamber), parts::ActKind::main, !form.refused,
-                                  s.say(Say::refused_title)});
+    pressed = parts::act(s.page, {form.here / "do", s.say(Say::hang_in_chamber), parts::ActKind::main,
+                                  !form.refused, s.say(Say::refused_title)});
   }
   if (pressed) {
     const std::string reason = draft.reason;  // the draft ends with the hanging

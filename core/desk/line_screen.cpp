@@ -28,15 +28,19 @@ struct AmountEntry {
 
 AmountEntry entry_of(const recipe::Line& line) {
   switch (line.kind) {
-    case LineKind::meat: return {{"amount", NumberKind::share, "%", 0.0, 1.0}, Say::line_share_of_meat, 1.0, 2};
-    case LineKind::salt: return {{"amount", NumberKind::share, "g/kg", 0.0, 0.5}, Say::line_salt, 1e-3, 2, {"g/kg", "%"}};
+    case LineKind::meat:
+      return {{"amount", NumberKind::share, "%", 0.0, 1.0}, Say::line_share_of_meat, 1.0, 2};
+    case LineKind::salt:
+      return {{"amount", NumberKind::share, "g/kg", 0.0, 0.5}, Say::line_salt, 1e-3, 2, {"g/kg", "%"}};
     case LineKind::cure: return {{"amount", NumberKind::ppm, "mg/kg", 0.0, 10000.0}, Say::line_dose, 1.0, 1};
     case LineKind::additive:
     case LineKind::culture: break;
   }
   switch (line.basis) {
-    case Basis::percent_of_meat: return {{"amount", NumberKind::share, "%", 0.0, 2.0}, Say::line_amount, 1.0, 3};
-    case Basis::g_per_kg: return {{"amount", NumberKind::share, "g/kg", 0.0, 2.0}, Say::line_amount, 1e-3, 3, {"g/kg", "%"}};
+    case Basis::percent_of_meat:
+      return {{"amount", NumberKind::share, "%", 0.0, 2.0}, Say::line_amount, 1.0, 3};
+    case Basis::g_per_kg:
+      return {{"amount", NumberKind::share, "g/kg", 0.0, 2.0}, Say::line_amount, 1e-3, 3, {"g/kg", "%"}};
     case Basis::fixed_g:
     case Basis::g_per_piece: break;
   }
@@ -77,13 +81,15 @@ void draw_packet(Screen& s, parts::Key here, recipe::Recipe recipe, std::size_t 
   parts::second_heading(s.page, s.say(Say::packet_says));
   recipe::Packet& packet = *line.packet;
   bool changed = false;
-  if (const auto holds = number_entry(s, here / "holds", Say::packet_holds, {"packet", NumberKind::mass, "g", 0.1, 1e5},
-                                      packet.holds.value, 2, {"g", "kg"})) {
+  if (const auto holds =
+          number_entry(s, here / "holds", Say::packet_holds, {"packet", NumberKind::mass, "g", 0.1, 1e5},
+                       packet.holds.value, 2, {"g", "kg"})) {
     packet.holds = Grams(*holds);
     changed = true;
   }
-  if (const auto meat = number_entry(s, here / "for", Say::packet_for, {"meat", NumberKind::mass, "kg", 100.0, 1e7},
-                                     packet.for_meat.value, 3, {"kg", "g", "lb"})) {
+  if (const auto meat =
+          number_entry(s, here / "for", Say::packet_for, {"meat", NumberKind::mass, "kg", 100.0, 1e7},
+                       packet.for_meat.value, 3, {"kg", "g", "lb"})) {
     packet.for_meat = Grams(*meat);
     changed = true;
   }
@@ -128,15 +134,17 @@ words::Text asked(const words::Language& l, const recipe::Line& line) {
   switch (line.basis) {
     case Basis::percent_of_meat: return share_of_meat(l, line.amount);
     case Basis::g_per_kg: return words::measure(l, line.amount, line.amount < 1.0 ? 2 : 1, "g/kg");
-    case Basis::fixed_g: return words::text(l, Say::in_all, {words::arg("amount", grams(l, Grams(line.amount)))});
+    case Basis::fixed_g:
+      return words::text(l, Say::in_all, {words::arg("amount", grams(l, Grams(line.amount)))});
     case Basis::g_per_piece: break;
   }
   return words::text(l, Say::each_piece, {words::arg("amount", grams(l, Grams(line.amount)))});
 }
 
 words::Text mix_words(const words::Language& l, const recipe::CuringMix& mix) {
-  return words::text(l, Say::mix_is, {words::arg("name", mix.name), words::arg("nitrite", per_cent(l, mix.nitrite, 2)),
-                                      words::arg("nitrate", per_cent(l, mix.nitrate, 2))});
+  return words::text(l, Say::mix_is,
+                     {words::arg("name", mix.name), words::arg("nitrite", per_cent(l, mix.nitrite, 2)),
+                      words::arg("nitrate", per_cent(l, mix.nitrate, 2))});
 }
 
 void draw_line(Screen& s) {
@@ -168,8 +176,9 @@ void draw_line(Screen& s) {
   }
   if (!line.packet) {
     const AmountEntry entry = entry_of(line);
-    if (const auto typed = number_entry(s, here / "amount" / static_cast<int>(line.basis), entry.label, entry.rule,
-                                        line.amount * entry.stored_per_amount, entry.decimals, entry.units)) {
+    if (const auto typed =
+            number_entry(s, here / "amount" / static_cast<int>(line.basis), entry.label, entry.rule,
+                         line.amount * entry.stored_per_amount, entry.decimals, entry.units)) {
       line.amount = *typed / entry.stored_per_amount;
       session.change_recipe(id, recipe);
     }
@@ -182,16 +191,19 @@ void draw_line(Screen& s) {
     const double sum = others + line.amount;
     if (std::abs(sum - 1.0) > 0.0005) {
       parts::paragraph(s.page, s.say(Say::line_sum, {words::arg("sum", per_cent(s.l, sum, 1))}));
-      if (others <= 1.0 && parts::act(s.page, {here / "fill_up", s.say(Say::line_fill_up), parts::ActKind::other, true, {}})) {
+      if (others <= 1.0 &&
+          parts::act(s.page, {here / "fill_up", s.say(Say::line_fill_up), parts::ActKind::other, true, {}})) {
         line.amount = 1.0 - others;
         session.change_recipe(id, recipe);
       }
     }
   }
-  const tables::Additive* usual = line.kind == LineKind::additive ? tables::find_additive(line.material) : nullptr;
+  const tables::Additive* usual =
+      line.kind == LineKind::additive ? tables::find_additive(line.material) : nullptr;
   if (usual != nullptr && usual->usual_high > 0.0) {
-    parts::reason(s.page, s.say(Say::line_usual, {words::arg("low", words::number(s.l, usual->usual_low, 1)),
-                                                  words::arg("high", words::number(s.l, usual->usual_high, 1))}));
+    parts::reason(s.page,
+                  s.say(Say::line_usual, {words::arg("low", words::number(s.l, usual->usual_low, 1)),
+                                          words::arg("high", words::number(s.l, usual->usual_high, 1))}));
   }
   if (line.kind == LineKind::additive || (line.kind == LineKind::culture && !line.packet)) {
     if (const auto basis = choose(s, here / "basis", Say::line_basis, kBases, line.basis)) {
@@ -205,9 +217,10 @@ void draw_line(Screen& s) {
 
   parts::gap(s.page, 36.0);
   const std::optional<int> act = parts::acts(
-      s.page, {{here / "up", s.say(Say::line_up), parts::ActKind::other, *at > 0, {}},
-               {here / "down", s.say(Say::line_down), parts::ActKind::other, *at + 1 < recipe.lines.size(), {}},
-               {here / "remove", s.say(Say::line_remove), parts::ActKind::bare, true, {}}});
+      s.page,
+      {{here / "up", s.say(Say::line_up), parts::ActKind::other, *at > 0, {}},
+       {here / "down", s.say(Say::line_down), parts::ActKind::other, *at + 1 < recipe.lines.size(), {}},
+       {here / "remove", s.say(Say::line_remove), parts::ActKind::bare, true, {}}});
   if (act == 0) std::swap(recipe.lines[*at], recipe.lines[*at - 1]);
   if (act == 1) std::swap(recipe.lines[*at], recipe.lines[*at + 1]);
   if (act == 0 || act == 1) session.change_recipe(id, recipe);
@@ -282,20 +295,22 @@ std::vector<Offered> offers(const Screen& s, LineKind kind, const recipe::Recipe
       offer_own(s, recipe::SupplyKind::additive, kind, out);
       for (const tables::Additive& additive : tables::additives()) {
         const double middle = 0.5 * (additive.usual_low + additive.usual_high);
-        out.push_back(offer(s, kind, additive.key, material_name({}, s.l, additive.key),
-                            s.say(Say::pick_usual_fact, {words::arg("low", words::number(s.l, additive.usual_low, 1)),
-                                                         words::arg("high", words::number(s.l, additive.usual_high, 1))}),
-                            middle));
+        out.push_back(offer(
+            s, kind, additive.key, material_name({}, s.l, additive.key),
+            s.say(Say::pick_usual_fact, {words::arg("low", words::number(s.l, additive.usual_low, 1)),
+                                         words::arg("high", words::number(s.l, additive.usual_high, 1))}),
+            middle));
       }
       break;
     case LineKind::culture:
       offer_own(s, recipe::SupplyKind::culture, kind, out);
       for (const tables::Culture& culture : tables::cultures()) {
-        out.push_back(offer(s, kind, culture.key, material_name({}, s.l, culture.key),
-                            s.say(Say::pick_culture_fact, {words::arg("organism", culture.organism),
-                                                           words::arg("low", celsius(s.l, culture.use_low)),
-                                                           words::arg("high", celsius(s.l, culture.use_high))}),
-                            0.2));
+        out.push_back(offer(
+            s, kind, culture.key, material_name({}, s.l, culture.key),
+            s.say(Say::pick_culture_fact,
+                  {words::arg("organism", culture.organism), words::arg("low", celsius(s.l, culture.use_low)),
+                   words::arg("high", celsius(s.l, culture.use_high))}),
+            0.2));
       }
       break;
     case LineKind::salt:
@@ -352,7 +367,8 @@ void draw_pick(Screen& s) {
   if (at) {
     recipe::Line& present = recipe.lines[*at];
     // A name that still is the old material's goes with it; the maker's own word stays.
-    const bool named_by_table = present.name == material_name(session.book.supplies(), s.l, present.material).plain();
+    const bool named_by_table =
+        present.name == material_name(session.book.supplies(), s.l, present.material).plain();
     if (present.name.empty() || named_by_table) present.name = line.name;
     present.material = line.material;
     present.parts = line.parts;

@@ -43,7 +43,8 @@ constexpr std::array<Named<StageKind>, 6> kStages = {{{StageKind::cure, Say::sta
                                                                {StageKind::store, Say::stage_store}}};
 
 bool takes_hours(StepKind kind) {
-  return kind == StepKind::rest || kind == StepKind::chill || kind == StepKind::ferment || kind == StepKind::rehydrate;
+  return kind == StepKind::rest || kind == StepKind::chill || kind == StepKind::ferment ||
+         kind == StepKind::rehydrate;
 }
 
 words::Text days_words(const Screen& s, Days days) {
@@ -63,7 +64,8 @@ words::Text step_fact(const Screen& s, const recipe::Recipe& recipe, const recip
   if (step.value) {
     const bool whole = std::abs(*step.value - std::round(*step.value)) < 1e-9;
     if (step.kind == StepKind::mince || step.kind == StepKind::cut) {
-      facts.push_back(s.say(Say::step_fact_plate, {words::arg("value", words::measure(s.l, *step.value, whole ? 0 : 1, "mm"))}));
+      facts.push_back(s.say(Say::step_fact_plate,
+                            {words::arg("value", words::measure(s.l, *step.value, whole ? 0 : 1, "mm"))}));
     } else {
       const bool hours = takes_hours(step.kind);
       facts.push_back(s.say(hours ? Say::step_fact_hours : Say::step_fact_minutes,
@@ -85,17 +87,22 @@ words::Text step_name(const Screen& s, const recipe::Step& step) {
   return words::join({kind, words::verbatim(": "), words::verbatim(step.words)});
 }
 
-words::Text stage_name(const Screen& s, const recipe::Stage& stage) { return s.say(name_of(kStages, stage.kind)); }
+words::Text stage_name(const Screen& s, const recipe::Stage& stage) {
+  return s.say(name_of(kStages, stage.kind));
+}
 
 words::Text stage_fact(const Screen& s, const recipe::Stage& stage) {
   const words::Arg days = words::arg("days", days_words(s, stage.days));
   const words::Arg temperature = words::arg("temperature", celsius(s.l, stage.temperature));
-  words::Text fact = stage.sealed     ? s.say(Say::stage_fact_sealed, {days, temperature})
-                     : stage.humidity ? s.say(Say::stage_fact, {days, temperature,
-                                                                words::arg("humidity", per_cent(s.l, stage.humidity->value, 0))})
-                                      : s.say(Say::stage_fact_bare, {days, temperature});
+  words::Text fact =
+      stage.sealed ? s.say(Say::stage_fact_sealed, {days, temperature})
+      : stage.humidity
+          ? s.say(Say::stage_fact,
+                  {days, temperature, words::arg("humidity", per_cent(s.l, stage.humidity->value, 0))})
+          : s.say(Say::stage_fact_bare, {days, temperature});
   if (!stage.until_loss) return fact;
-  return with_commas({fact, s.say(Say::stage_fact_until, {words::arg("loss", per_cent(s.l, *stage.until_loss, 0))})});
+  return with_commas(
+      {fact, s.say(Say::stage_fact_until, {words::arg("loss", per_cent(s.l, *stage.until_loss, 0))})});
 }
 
 void draw_method(Screen& s) {
@@ -106,8 +113,9 @@ void draw_method(Screen& s) {
   if (recipe->steps.empty() && recipe->stages.empty()) {
     parts::lead(s.page, s.say(Say::method_none));
   } else {
-    parts::lead(s.page, s.say(Say::method_lead, {words::count("n", static_cast<int>(recipe->steps.size())),
-                                                 words::count("m", static_cast<int>(recipe->stages.size()))}));
+    parts::lead(s.page,
+                s.say(Say::method_lead, {words::count("n", static_cast<int>(recipe->steps.size())),
+                                         words::count("m", static_cast<int>(recipe->stages.size()))}));
   }
   parts::second_heading(s.page, s.say(Say::method_steps));
   int number = 0;
@@ -119,7 +127,8 @@ void draw_method(Screen& s) {
     if (parts::row(s.page, row)) session.open_leaf(BenchLeaf::step, step.id);
   }
   parts::gap(s.page, 16.0);
-  if (parts::act(s.page, {key("method") / "add_step", s.say(Say::add_step), parts::ActKind::other, true, {}})) {
+  if (parts::act(s.page,
+                 {key("method") / "add_step", s.say(Say::add_step), parts::ActKind::other, true, {}})) {
     recipe::Recipe changed = *recipe;
     recipe::Step step;
     step.id = make_id(session.book.ports());
@@ -141,7 +150,8 @@ void draw_method(Screen& s) {
     draw_findings_about(s, findings, stage.id);
   }
   parts::gap(s.page, 16.0);
-  if (parts::act(s.page, {key("method") / "add_stage", s.say(Say::add_stage), parts::ActKind::other, true, {}})) {
+  if (parts::act(s.page,
+                 {key("method") / "add_stage", s.say(Say::add_stage), parts::ActKind::other, true, {}})) {
     recipe::Recipe changed = *recipe;
     recipe::Stage stage;
     if (!changed.stages.empty()) stage = changed.stages.back();
@@ -156,7 +166,8 @@ namespace {
 
 // Up, down and out, for a member of one of the recipe's lists.
 template <class Thing>
-void draw_order(Screen& s, parts::Key here, recipe::Recipe recipe, std::vector<Thing> recipe::Recipe::* list, Say remove) {
+void draw_order(Screen& s, parts::Key here, recipe::Recipe recipe, std::vector<Thing> recipe::Recipe::*list,
+                Say remove) {
   std::vector<Thing>& things = recipe.*list;
   const auto at = place_of(things, s.session.view.item);
   if (!at) return;
@@ -202,20 +213,23 @@ void draw_step(Screen& s) {
   if (plate) {
     std::optional<double> shown;
     if (step.value) shown = *step.value / 1000.0;
-    if (const auto mm = number_entry(s, here / "plate", Say::step_plate, {"plate", NumberKind::length, "mm", 0.001, 0.1},
-                                     shown, 1, {"mm", "in"})) {
+    if (const auto mm =
+            number_entry(s, here / "plate", Say::step_plate, {"plate", NumberKind::length, "mm", 0.001, 0.1},
+                         shown, 1, {"mm", "in"})) {
       step.value = *mm * 1000.0;
       changed = true;
     }
-  } else if (const auto time = number_entry(s, here / (hours ? "hours" : "minutes"), hours ? Say::step_hours : Say::step_minutes,
+  } else if (const auto time = number_entry(s, here / (hours ? "hours" : "minutes"),
+                                            hours ? Say::step_hours : Say::step_minutes,
                                             {"time", NumberKind::plain, "", 0.0, 1000.0}, step.value, 1)) {
     step.value = *time;
     changed = true;
   }
   std::optional<double> most;
   if (step.most) most = step.most->value;
-  if (const auto t = number_entry(s, here / "most", Say::step_most, {"most", NumberKind::temperature, "°C", -5.0, 45.0},
-                                  most, 1, {"°C", "°F"})) {
+  if (const auto t =
+          number_entry(s, here / "most", Say::step_most, {"most", NumberKind::temperature, "°C", -5.0, 45.0},
+                       most, 1, {"°C", "°F"})) {
     step.most = Celsius(*t);
     changed = true;
   }
@@ -264,13 +278,13 @@ void draw_stage(Screen& s) {
     changed = true;
   }
   if (const auto t = number_entry(s, here / "temperature", Say::temperature,
-                                  {"temperature", NumberKind::temperature, "°C", -5.0, 45.0}, stage.temperature.value, 1,
-                                  {"°C", "°F"}, 0.5)) {
+                                  {"temperature", NumberKind::temperature, "°C", -5.0, 45.0},
+                                  stage.temperature.value, 1, {"°C", "°F"}, 0.5)) {
     stage.temperature = Celsius(*t);
     changed = true;
   }
-  if (const auto days = number_entry(s, here / "days", Say::stage_days, {"days", NumberKind::days, "d", 0.02, 1000.0},
-                                     stage.days.value, 2)) {
+  if (const auto days = number_entry(s, here / "days", Say::stage_days,
+                                     {"days", NumberKind::days, "d", 0.02, 1000.0}, stage.days.value, 2)) {
     stage.days = Days(*days);
     changed = true;
   }
@@ -283,13 +297,14 @@ void draw_stage(Screen& s) {
   if (!stage.sealed) {
     std::optional<double> humidity;
     if (stage.humidity) humidity = stage.humidity->value;
-    if (const auto rh = number_entry(s, here / "humidity", Say::humidity, {"humidity", NumberKind::humidity, "%", 0.30, 0.99},
-                                     humidity, 0)) {
+    if (const auto rh = number_entry(s, here / "humidity", Say::humidity,
+                                     {"humidity", NumberKind::humidity, "%", 0.30, 0.99}, humidity, 0)) {
       stage.humidity = RelativeHumidity(*rh);
       changed = true;
     }
-    if (const auto until = number_or_nothing(s, here / "until", Say::stage_until, Say::stage_until_what,
-                                             {"loss", NumberKind::share, "%", 0.0, 0.9}, stage.until_loss, 1)) {
+    if (const auto until =
+            number_or_nothing(s, here / "until", Say::stage_until, Say::stage_until_what,
+                              {"loss", NumberKind::share, "%", 0.0, 0.9}, stage.until_loss, 1)) {
       stage.until_loss = *until;
       changed = true;
     }

@@ -25,7 +25,8 @@ words::Text window_words(const Screen& s, const plan::Batch& batch, const Foreca
   const drying::Window& window = middle.expected;
   if (!window.earliest) {
     if (middle.reaching_humidity) {
-      return s.say(Say::window_never, {loss, words::arg("rh", per_cent(s.l, middle.reaching_humidity->value, 0))});
+      return s.say(Say::window_never,
+                   {loss, words::arg("rh", per_cent(s.l, middle.reaching_humidity->value, 0))});
     }
     return s.say(Say::window_never_at_all,
                  {loss, words::arg("days", words::number(s.l, forecast.searched_days.value, 0))});
@@ -55,14 +56,16 @@ void draw_forecast(Screen& s, const plan::Batch& batch, const Forecasts::Answer&
     for (const drying::Suspicion& doubt : forecast.suspicions) {
       for (const drying::Weighing& weighing : batch.weighings) {
         if (weighing.id != doubt.weighing) continue;
-        parts::paragraph(s.page, s.say(Say::check_weighing, {words::arg("date", words::day_month(s.l, weighing.date)),
-                                                             words::arg("mass", grams(s.l, weighing.mass))}));
+        parts::paragraph(s.page,
+                         s.say(Say::check_weighing, {words::arg("date", words::day_month(s.l, weighing.date)),
+                                                     words::arg("mass", grams(s.l, weighing.mass))}));
       }
     }
   }
   if (answer.progress.total > 0 && answer.forecast == nullptr) {
     const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
-    if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) s.session.forecasts.stop();
+    if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share))
+      s.session.forecasts.stop();
   }
   if (answer.forecast == nullptr) return;
   parts::gap(s.page, 16.0);
@@ -78,8 +81,9 @@ void draw_rim(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
                      : state.case_hardening < drying::kActAbove ? Say::rim_watch
                                                                  : Say::rim_act;
   parts::second_heading(s.page, s.say(Say::rim_title, {words::arg("amount", s.say(amount))}));
-  parts::paragraph(s.page, s.say(Say::rim_says, {words::arg("surface", words::number(s.l, state.aw_surface.value, 2)),
-                                                 words::arg("core", words::number(s.l, state.aw_core.value, 2))}));
+  parts::paragraph(s.page,
+                   s.say(Say::rim_says, {words::arg("surface", words::number(s.l, state.aw_surface.value, 2)),
+                                         words::arg("core", words::number(s.l, state.aw_core.value, 2))}));
 }
 
 void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) {
@@ -100,11 +104,12 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
     row.key = key("batch") / piece.id;
     row.name = s.say(Say::piece_n, {words::count("n", piece.number)});
     const drying::Weighing* last = plan::last_weighing(batch, piece.id, today);
-    row.fact = last == nullptr
-                   ? s.say(Say::piece_fact_new, {words::arg("hung", grams(s.l, piece.hung))})
-                   : s.say(Say::piece_fact, {words::arg("hung", grams(s.l, piece.hung)),
-                                             words::arg("now", grams(s.l, last->mass)),
-                                             words::arg("loss", loss_words(s, plan::loss_so_far(batch, piece, today)))});
+    row.fact =
+        last == nullptr
+            ? s.say(Say::piece_fact_new, {words::arg("hung", grams(s.l, piece.hung))})
+            : s.say(Say::piece_fact,
+                    {words::arg("hung", grams(s.l, piece.hung)), words::arg("now", grams(s.l, last->mass)),
+                     words::arg("loss", loss_words(s, plan::loss_so_far(batch, piece, today)))});
     if (forecast != nullptr && i < forecast->pieces.size()) {
       const drying::Window& window = forecast->pieces[i].expected;
       if (window.earliest && window.latest) {
@@ -120,14 +125,16 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
 }
 
 words::Text batch_fact(const Screen& s, const plan::Batch& batch) {
-  if (!batch.hung) return s.say(Say::batch_begun_fact, {words::arg("date", words::day_month(s.l, batch.begun_on))});
+  if (!batch.hung)
+    return s.say(Say::batch_begun_fact, {words::arg("date", words::day_month(s.l, batch.begun_on))});
   const Date today = s.session.today();
   double lost = 0.0;
   for (const plan::Piece& piece : batch.pieces) lost = std::max(lost, plan::loss_so_far(batch, piece, today));
   const words::Arg day = words::count("day", days_between(batch.hung_on, today));
   const words::Arg pieces = words::count("n", static_cast<int>(batch.pieces.size()));
-  return batch.weighings.empty() ? s.say(Say::batch_fact_new, {day, pieces})
-                                 : s.say(Say::batch_fact, {day, pieces, words::arg("loss", loss_words(s, lost))});
+  return batch.weighings.empty()
+             ? s.say(Say::batch_fact_new, {day, pieces})
+             : s.say(Say::batch_fact, {day, pieces, words::arg("loss", loss_words(s, lost))});
 }
 
 // Where it stands, the stage it is in and the one to come; the way to its other pages.
@@ -135,21 +142,29 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
   Session& session = s.session;
   const std::shared_ptr<const BatchJudged> judged = session.judged(id);
   const safety::Stands& stands = judged->stands;
-  if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty()) parts::lead(s.page, sentence);
+  if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty())
+    parts::lead(s.page, sentence);
   const plan::StagesNow now = plan::stages_now(batch);
   const std::vector<recipe::Stage>& stages = batch.made_from.stages;
   const auto stage_words = [&](Say say, std::size_t i) {
-    return s.say(say, {words::arg("stage", stage_name(s, stages[i])), words::arg("fact", stage_fact(s, stages[i]))});
+    return s.say(
+        say, {words::arg("stage", stage_name(s, stages[i])), words::arg("fact", stage_fact(s, stages[i]))});
   };
   if (now.on) parts::paragraph(s.page, stage_words(Say::batch_in_stage, *now.on));
-  if (now.next && (!batch.hung || now.on)) parts::paragraph(s.page, stage_words(Say::batch_next_stage, *now.next));
+  if (now.next && (!batch.hung || now.on))
+    parts::paragraph(s.page, stage_words(Say::batch_next_stage, *now.next));
   if (!batch.hung) {
     const bool hangs_next = !now.next || stages[*now.next].kind == recipe::StageKind::dry ||
                             stages[*now.next].kind == recipe::StageKind::cold_dry;
-    const std::optional<int> pressed = parts::acts(
-        s.page, {{key("batch") / "next", s.say(Say::batch_to_stage), hangs_next ? parts::ActKind::other : parts::ActKind::main,
-                  now.next.has_value(), s.say(Say::batch_next_hang)},
-                 {key("batch") / "hang", s.say(Say::hang_it), hangs_next ? parts::ActKind::main : parts::ActKind::other, true, {}}});
+    const std::optional<int> pressed =
+        parts::acts(s.page, {{key("batch") / "next", s.say(Say::batch_to_stage),
+                              hangs_next ? parts::ActKind::other : parts::ActKind::main, now.next.has_value(),
+                              s.say(Say::batch_next_hang)},
+                             {key("batch") / "hang",
+                              s.say(Say::hang_it),
+                              hangs_next ? parts::ActKind::main : parts::ActKind::other,
+                              true,
+                              {}}});
     if (pressed == 0) session.open_rails(RailsLeaf::stages);
     if (pressed == 1) {
       session.notice.reset();
@@ -162,9 +177,13 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
                {key("batch") / "lots", s.say(Say::batch_lots), parts::ActKind::bare, true, {}},
                {key("batch") / "steps", s.say(Say::batch_steps), parts::ActKind::bare, true, {}},
                {key("batch") / "standing", s.say(Say::batch_standing), parts::ActKind::bare, true, {}},
-               {key("batch") / "weigh_out", s.say(Say::batch_weigh_out), parts::ActKind::bare, !batch.weighed.empty() || !batch.hung, {}}});
-  constexpr std::array<RailsLeaf, 5> kLeaves = {RailsLeaf::stages, RailsLeaf::souring, RailsLeaf::lots, RailsLeaf::steps,
-                                                RailsLeaf::standing};
+               {key("batch") / "weigh_out",
+                s.say(Say::batch_weigh_out),
+                parts::ActKind::bare,
+                !batch.weighed.empty() || !batch.hung,
+                {}}});
+  constexpr std::array<RailsLeaf, 5> kLeaves = {RailsLeaf::stages, RailsLeaf::souring, RailsLeaf::lots,
+                                                RailsLeaf::steps, RailsLeaf::standing};
   if (leaf && *leaf < 5) session.open_rails(kLeaves[static_cast<std::size_t>(*leaf)]);
   if (leaf == 5) session.go_to_weigh_out(id);
 }
@@ -177,8 +196,9 @@ void draw_batches(Screen& s) {
   parts::heading(s.page, s.say(Say::in_work));
   draw_notice(s);
   if (ids.empty()) {
-    if (parts::empty_state(s.page, s.say(Say::nothing_hangs), s.say(Say::nothing_hangs_what),
-                           parts::Act{key("rails") / "bench", s.say(Say::go_to_bench), parts::ActKind::other, true, {}})) {
+    if (parts::empty_state(
+            s.page, s.say(Say::nothing_hangs), s.say(Say::nothing_hangs_what),
+            parts::Act{key("rails") / "bench", s.say(Say::go_to_bench), parts::ActKind::other, true, {}})) {
       session.go_to(Place::bench);
     }
   } else {
@@ -211,12 +231,15 @@ void draw_batch(Screen& s) {
     session.view.batch = {};
   }
   if (batch->hung) {
-    parts::over_heading(s.page, s.say(Say::batch_label, {words::count("day", day),
-                                                         words::arg("date", words::day_month(s.l, batch->hung_on))}));
-    parts::heading(s.page, s.say(Say::batch_title, {words::arg("name", batch->name),
-                                                    words::count("n", static_cast<int>(batch->pieces.size()))}));
+    parts::over_heading(
+        s.page, s.say(Say::batch_label,
+                      {words::count("day", day), words::arg("date", words::day_month(s.l, batch->hung_on))}));
+    parts::heading(s.page,
+                   s.say(Say::batch_title, {words::arg("name", batch->name),
+                                            words::count("n", static_cast<int>(batch->pieces.size()))}));
   } else {
-    parts::over_heading(s.page, s.say(Say::batch_begun, {words::arg("date", words::day_month(s.l, batch->begun_on))}));
+    parts::over_heading(
+        s.page, s.say(Say::batch_begun, {words::arg("date", words::day_month(s.l, batch->begun_on))}));
     parts::heading(s.page, words::verbatim(batch->name));
   }
   draw_notice(s);
@@ -224,10 +247,11 @@ void draw_batch(Screen& s) {
   if (batch->hung) {
     const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today(), session.hands());
     draw_forecast(s, *batch, answer);
-    parts::reason(s.page, s.say(Say::air_of_batch,
-                                {words::arg("temperature", celsius(s.l, batch->air.temperature)),
-                                 words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
-                                 words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
+    parts::reason(s.page,
+                  s.say(Say::air_of_batch,
+                        {words::arg("temperature", celsius(s.l, batch->air.temperature)),
+                         words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
+                         words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
     draw_pieces(s, *batch, answer.forecast);
     if (answer.forecast != nullptr) {
       parts::gap(s.page, 24.0);

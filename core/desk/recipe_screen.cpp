@@ -35,14 +35,17 @@ void tell_dose(const Screen& s, const std::vector<safety::Finding>& findings, co
   }
   if (worst == nullptr) return;
   line.level = static_cast<parts::Level>(worst->level);
-  line.finding = s.say(Say::dose_finding, {words::arg("dose", mg_per_kg(s.l, sheet.nitrite)),
-                                           words::arg("level", parts::level_word(s.l, line.level)),
-                                           words::arg("limit", amount(s.l, worst->limit_also ? *worst->limit_also : *worst->limit)),
-                                           words::arg("whose", whose(s.l, *worst))});
+  line.finding =
+      s.say(Say::dose_finding,
+            {words::arg("dose", mg_per_kg(s.l, sheet.nitrite)),
+             words::arg("level", parts::level_word(s.l, line.level)),
+             words::arg("limit", amount(s.l, worst->limit_also ? *worst->limit_also : *worst->limit)),
+             words::arg("whose", whose(s.l, *worst))});
 }
 
 // Of the findings about a line, the worst that asks for something.
-void tell_about(const Screen& s, const std::vector<safety::Finding>& findings, const Id& about, parts::RecipeLine& line) {
+void tell_about(const Screen& s, const std::vector<safety::Finding>& findings, const Id& about,
+                parts::RecipeLine& line) {
   const safety::Finding* worst = nullptr;
   for (const safety::Finding& finding : findings) {
     if (!(finding.about == about) || !finding.decides) continue;
@@ -98,7 +101,8 @@ void draw_lines(Screen& s, const Lines& lines) {
         tell_rounding(s, *lines.sheet, line);
         tell_dose(s, lines.findings, *lines.sheet, line);
       }
-    } else if (asks.kind == LineKind::salt && lines.sheet != nullptr && lines.sheet->salt_from_mix.value > 0.0) {
+    } else if (asks.kind == LineKind::salt && lines.sheet != nullptr &&
+               lines.sheet->salt_from_mix.value > 0.0) {
       line.note = s.say(Say::mix_brings, {words::arg("mass", grams(s.l, lines.sheet->salt_from_mix))});
     } else if (from != nullptr && !from->parts_known && asks.kind == LineKind::additive) {
       line.note = s.say(Say::own_material);
@@ -156,8 +160,11 @@ void draw_answer(Screen& s, const recipe::Recipe& recipe, recipe::Wish& wish,
     parts::paragraph(s.page, s.say(Say::asks_for_meat, {words::arg("mass", grams(s.l, rounded)),
                                                         words::count("n", sheet.value().pieces)}));
   }
-  if (parts::act(s.page, {key("wish") / "take", s.say(Say::take_this_meat, {words::arg("mass", grams(s.l, rounded))}),
-                          parts::ActKind::other, true, {}})) {
+  if (parts::act(s.page, {key("wish") / "take",
+                          s.say(Say::take_this_meat, {words::arg("mass", grams(s.l, rounded))}),
+                          parts::ActKind::other,
+                          true,
+                          {}})) {
     take(rounded);
     wish.by = recipe::By::meat;
   }
@@ -170,32 +177,37 @@ void draw_meat(Screen& s, parts::Key here, const recipe::Recipe& recipe, recipe:
                                                      {recipe::By::pieces, Say::by_pieces},
                                                      {recipe::By::finished, Say::by_finished},
                                                      {recipe::By::stock, Say::by_stock}}};
-  NumberEntry meat{here / "meat", s.say(Say::meat_on_tray), {"meat", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value},
-                   on_tray.value, 1, {"g", "kg", "oz", "lb"}};
+  NumberEntry meat{here / "meat",
+                   s.say(Say::meat_on_tray),
+                   {"meat", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value},
+                   on_tray.value,
+                   1,
+                   {"g", "kg", "oz", "lb"}};
   meat.gap = 16.0;
   if (const auto taken = enter(s, meat); taken && *taken) take(Grams(**taken));
   if (const auto by = choose(s, here / "by", Say::scale_by, kBy, wish.by)) wish.by = *by;
   if (wish.by == recipe::By::meat) return;
   if (wish.by == recipe::By::pieces) {
-    if (const auto n = number_entry(s, here / "pieces", Say::pieces_wanted, {"pieces", NumberKind::plain, "", 1.0, 1000.0},
-                                    wish.pieces, 0, {}, 1.0)) {
+    if (const auto n =
+            number_entry(s, here / "pieces", Say::pieces_wanted,
+                         {"pieces", NumberKind::plain, "", 1.0, 1000.0}, wish.pieces, 0, {}, 1.0)) {
       wish.pieces = static_cast<int>(std::lround(*n));
     }
   } else if (wish.by == recipe::By::finished) {
     std::optional<double> shown;
     if (wish.finished.value > 0.0) shown = wish.finished.value;
     if (const auto mass = number_entry(s, here / "finished", Say::finished_wanted,
-                                       {"finished", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value}, shown, 1,
-                                       {"g", "kg", "oz", "lb"})) {
+                                       {"finished", NumberKind::mass, "g", 1.0, recipe::kMostMeat.value},
+                                       shown, 1, {"g", "kg", "oz", "lb"})) {
       wish.finished = Grams(*mass);
     }
     if (!shown) return;
   } else {
     for (const recipe::Line& line : recipe.lines) {
       if (line.kind != LineKind::meat) continue;
-      const auto known = std::find_if(wish.stock.begin(), wish.stock.end(), [&line](const recipe::InStock& stock) {
-        return stock.material == line.material;
-      });
+      const auto known =
+          std::find_if(wish.stock.begin(), wish.stock.end(),
+                       [&line](const recipe::InStock& stock) { return stock.material == line.material; });
       NumberEntry entry{here / "stock" / line.material, s.say(Say::stock_of, {words::arg("name", line.name)}),
                         {"stock", NumberKind::mass, "g", 0.0, recipe::kMostMeat.value}, std::nullopt, 1,
                         {"g", "kg", "oz", "lb"}};
@@ -247,10 +259,11 @@ void draw_worked(Screen& s, const Worked& worked) {
   draw_lines(s, {worked.recipe, &sheet, findings, worked.own, std::nullopt});
   if (sheet.too_salty) {
     const Error& salty = *sheet.too_salty;
-    parts::trouble(s.page,
-                   s.say(Say::too_salty, {words::arg("brings", words::measure(s.l, salty.low.value_or(0.0), 1, "g")),
-                                          words::arg("wanted", words::verbatim(salty.found + " g"))}),
-                   {}, std::nullopt);
+    parts::trouble(
+        s.page,
+        s.say(Say::too_salty, {words::arg("brings", words::measure(s.l, salty.low.value_or(0.0), 1, "g")),
+                               words::arg("wanted", words::verbatim(salty.found + " g"))}),
+        {}, std::nullopt);
   }
   parts::gap(s.page, 16.0);
   worked.acts(&sheet);
@@ -297,17 +310,21 @@ void draw_recipe(Screen& s) {
     const bool allowed = sheet != nullptr && !sheet->refused;
     const words::Text why = s.say(sheet == nullptr ? Say::sheet_problem : Say::refused_title);
     const std::optional<int> pressed = parts::acts(
-        s.page, {{key("recipe") / "add", s.say(Say::add_line), parts::ActKind::bare, !read_only, s.say(Say::looking_only)},
+        s.page, {{key("recipe") / "add", s.say(Say::add_line), parts::ActKind::bare, !read_only,
+                  s.say(Say::looking_only)},
                  {key("recipe") / "weigh", s.say(Say::weigh_it_out), parts::ActKind::main, allowed, why},
                  {key("recipe") / "hang", s.say(Say::hang_it), parts::ActKind::other, allowed, why},
                  {key("recipe") / "send", s.say(Say::send_to_friend), parts::ActKind::other, allowed, why}});
     const std::optional<int> leaf = parts::acts(
-        s.page, {{key("recipe") / "change", s.say(Say::change_recipe), parts::ActKind::bare, !read_only, s.say(Say::looking_only)},
+        s.page, {{key("recipe") / "change", s.say(Say::change_recipe), parts::ActKind::bare, !read_only,
+                  s.say(Say::looking_only)},
                  {key("recipe") / "method", s.say(Say::method), parts::ActKind::bare, true, {}},
                  {key("recipe") / "revisions", s.say(Say::revisions), parts::ActKind::bare, true, {}},
-                 {key("recipe") / "blend", s.say(Say::blend_meat), parts::ActKind::bare, !read_only, s.say(Say::looking_only)},
+                 {key("recipe") / "blend", s.say(Say::blend_meat), parts::ActKind::bare, !read_only,
+                  s.say(Say::looking_only)},
                  {key("recipe") / "copy", s.say(Say::copy_recipe), parts::ActKind::bare, true, {}},
-                 {key("recipe") / "remove", s.say(Say::remove_recipe), parts::ActKind::bare, !read_only, s.say(Say::looking_only)}});
+                 {key("recipe") / "remove", s.say(Say::remove_recipe), parts::ActKind::bare, !read_only,
+                  s.say(Say::looking_only)}});
     if (pressed == 0) session.open_leaf(BenchLeaf::pick);
     if (pressed == 1) session.begin_weighing_out(id);
     if (pressed == 2) session.begin_hanging();
@@ -332,7 +349,8 @@ void draw_offer(Screen& s) {
   std::optional<int> pressed;
   const auto acts = [&](const recipe::Sheet*) {
     pressed = parts::acts(
-        s.page, {{key("offer") / "keep", s.say(Say::keep_recipe), parts::ActKind::main, !read_only, s.say(Say::looking_only)},
+        s.page, {{key("offer") / "keep", s.say(Say::keep_recipe), parts::ActKind::main, !read_only,
+                  s.say(Say::looking_only)},
                  {key("offer") / "leave", s.say(Say::leave_recipe), parts::ActKind::other, true, {}}});
   };
   Offer& offer = *session.offer;

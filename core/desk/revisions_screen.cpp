@@ -20,7 +20,8 @@ struct State {
   words::Text name;
 };
 
-State state_at(const Screen& s, const recipe::Recipe& now, const std::vector<recipe::Revision>& revisions, int place) {
+State state_at(const Screen& s, const recipe::Recipe& now, const std::vector<recipe::Revision>& revisions,
+               int place) {
   if (place < 0 || place >= static_cast<int>(revisions.size())) return {now, s.say(Say::revision_now)};
   const recipe::Revision& revision = revisions[static_cast<std::size_t>(place)];
   return {recipe::by_packets(revision.was, s.session.book.supplies()),

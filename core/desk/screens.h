@@ -61,9 +61,10 @@ void draw_files(Screen& screen);
 // Shared by several screens.
 parts::Key key(std::string_view name);
 void draw_findings(Screen& screen, const std::vector<safety::Finding>& findings);
-// `other_loss` is looked at instead of the one that the recipe wants; it is the draft of whatever `here` belongs to.
-void draw_composition(Screen& screen, parts::Key here, std::optional<double>& other_loss, const recipe::Recipe& recipe,
-                      const recipe::Sheet& sheet);
+// `other_loss` is looked at instead of the one that the recipe wants; it is the draft of whatever `here`
+// belongs to.
+void draw_composition(Screen& screen, parts::Key here, std::optional<double>& other_loss,
+                      const recipe::Recipe& recipe, const recipe::Sheet& sheet);
 // A finding in one sentence, for the line beneath what it is about.
 words::Text finding_words(const Screen& screen, const safety::Finding& finding);
 words::Text whose_rules(const Screen& screen);  // by whose limits the findings go, in a sentence

@@ -46,7 +46,8 @@ Ground Session::ground() const {
   return {hands(), settings.chosen, std::move(settings.own_limits), today(), book.ports().now_utc_ms()};
 }
 
-const std::vector<safety::Finding>& Session::findings(const recipe::Recipe& recipe, const recipe::Sheet& sheet) {
+const std::vector<safety::Finding>& Session::findings(const recipe::Recipe& recipe,
+                                                      const recipe::Sheet& sheet) {
   return judgements.of_recipe(ground(), recipe, sheet);
 }
 
@@ -80,8 +81,9 @@ void Session::begin_weighing_out(const Id& id) {
   // One that was begun today of the same recipe and has nothing in yet, or is not finished, goes on.
   for (const Id& batch_id : book.ids(book::Kind::batch)) {
     const auto batch = book.batch(batch_id);
-    if (batch && batch->recipe == id && !batch->hung && batch->begun_on == today() && batch->made_from == *recipe &&
-        batch->weighed.size() < recipe->lines.size() && batch->meat == meat(id)) {
+    if (batch && batch->recipe == id && !batch->hung && batch->begun_on == today() &&
+        batch->made_from == *recipe && batch->weighed.size() < recipe->lines.size() &&
+        batch->meat == meat(id)) {
       return open_leaf(BenchLeaf::weigh, batch_id);
     }
   }
@@ -96,7 +98,8 @@ void Session::begin_weighing_out(const Id& id) {
   batch.air = usual_air();
   book::EditBuilder edit(book, "edit_begin");
   const Id made = edit.create(batch);
-  if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  if (const Result<Done> done = apply(edit); !done.ok())
+    return tell_wrong(words::sentence(language, done.error()));
   notice.reset();
   open_leaf(BenchLeaf::weigh, made);
 }
@@ -214,7 +217,8 @@ constexpr std::array<words::Id, 5> kNewNames = {words::Id::supply_new_cut, words
 Id Session::new_supply(recipe::SupplyKind kind, const std::string& replaces, const std::string& name) {
   recipe::Supply supply;
   supply.kind = kind;
-  supply.name = name.empty() ? words::text(language, kNewNames[static_cast<std::size_t>(kind)]).plain() : name;
+  supply.name =
+      name.empty() ? words::text(language, kNewNames[static_cast<std::size_t>(kind)]).plain() : name;
   supply.replaces = replaces;
   if (const tables::Cut* cut = kind == recipe::SupplyKind::cut ? tables::find_cut(replaces) : nullptr) {
     supply.species = cut->species;
@@ -255,7 +259,8 @@ void Session::remove_supply(const Id& id) {
   book::EditBuilder edit(book, "edit_remove_supply");
   edit.remove(id);
   rebind(edit, id.text, {});
-  if (const Result<Done> done = apply(edit); !done.ok()) return tell_wrong(words::sentence(language, done.error()));
+  if (const Result<Done> done = apply(edit); !done.ok())
+    return tell_wrong(words::sentence(language, done.error()));
   open_shelf(ShelfLeaf::supplies);
   tell_edit(words::text(language, words::Id::supply_removed, {words::arg("name", name)}));
 }
@@ -464,7 +469,9 @@ void Session::send_recipe(const recipe::Recipe& recipe) {
   give_file(share::file_name(recipe.name, "recipe"), text.value());
 }
 
-void Session::save_book() { give_file(share::file_name("book " + iso_date(today()), "book"), share::write_book_file(book)); }
+void Session::save_book() {
+  give_file(share::file_name("book " + iso_date(today()), "book"), share::write_book_file(book));
+}
 
 void Session::save_report() {
   if (!report) report = std::make_unique<share::ReportTask>(book, today());
@@ -593,7 +600,8 @@ void Session::redo() {
 
 void Session::step_history(bool back) {
   const auto edit = back ? book.can_undo() : book.can_redo();
-  if (!edit) return tell(words::text(language, back ? words::Id::nothing_to_undo : words::Id::nothing_to_redo));
+  if (!edit)
+    return tell(words::text(language, back ? words::Id::nothing_to_undo : words::Id::nothing_to_redo));
   back ? undo() : redo();
   tell(words::text(language, back ? words::Id::undone : words::Id::redone,
                    {words::arg("what", edit_name(language, *edit))}));

@@ -34,8 +34,8 @@ inline constexpr int kBenchLeaves = 12;
 enum class RailsLeaf { batch, steps, lots, souring, stages, standing, hang };
 inline constexpr int kRailsLeaves = 7;
 
-// The pages of the Shelf: the tables, one of them, one of its rows; the maker's own rows, one of them, and what
-// it stands in for; whose rules, scales and money.
+// The pages of the Shelf: the tables, one of them, one of its rows; the maker's own rows, one of them, and
+// what it stands in for; whose rules, scales and money.
 enum class ShelfLeaf { shelf, tables, table, row, supplies, supply, replaces, rules };
 inline constexpr int kShelfLeaves = 8;
 
@@ -61,8 +61,8 @@ struct Look {
   double text_scale = 1.0;                // 1 .. 2
 };
 
-// What is typed for a thing and not applied yet is kept by the thing: another one's page neither shows nor loses it,
-// and whoever comes back finds it. What is applied is set back, and all of it goes with its record.
+// What is typed for a thing and not applied yet is kept by the thing: another one's page neither shows nor
+// loses it, and whoever comes back finds it. What is applied is set back, and all of it goes with its record.
 
 // The hanging form: what was said on it. The rest is the recipe's casing, the usual air and today.
 struct HangDraft {
@@ -192,7 +192,8 @@ struct FilesView {
 
 class Session {
  public:
-  Session(Shell services, book::FirstStore first, const book::SecondStore& second, words::Language words_language);
+  Session(Shell services, book::FirstStore first, const book::SecondStore& second,
+          words::Language words_language);
 
   Shell shell;
   words::Language language;
@@ -237,7 +238,8 @@ class Session {
   // Changes a batch through the door. False: it was refused, and told.
   bool change_batch(const Id& id, const plan::Batch& batch, const std::string& edit);
 
-  // Recipes. A day's changes make one revision, unless a batch was made in between. False: it was refused, and told.
+  // Recipes. A day's changes make one revision, unless a batch was made in between. False: it was refused,
+  // and told.
   bool change_recipe(const Id& id, const recipe::Recipe& recipe, const std::string& edit = "edit_recipe");
   void explain_revision(const Id& id, const std::string& why);
   void new_recipe();
@@ -255,8 +257,8 @@ class Session {
   Grams meat(const Id& recipe) const;
   void set_meat(const Id& recipe, Grams meat);
 
-  // The Shelf. An own row is made, changed or removed by one edit each; recipes bound to a curing mix take its
-  // new strength in the same edit, as their grams follow from the dose. False: it was refused, and told.
+  // The Shelf. An own row is made, changed or removed by one edit each; recipes bound to a curing mix take
+  // its new strength in the same edit, as their grams follow from the dose. False: it was refused, and told.
   void open_shelf(ShelfLeaf leaf);
   void open_supply(const Id& supply);
   // The new row's id; empty where it was refused.
@@ -267,8 +269,8 @@ class Session {
 
   // Begins the hanging form of the open recipe: anew where a batch came of it, else as it stands.
   void begin_hanging();
-  // Makes a batch of a recipe by its hanging form and opens it; the one that came of the form already, where there
-  // is one. Error of the sheet where it is refused. `finish` may add to the batch before it is kept.
+  // Makes a batch of a recipe by its hanging form and opens it; the one that came of the form already, where
+  // there is one. Error of the sheet where it is refused. `finish` may add to the batch before it is kept.
   Result<Done> hang_recipe(const Id& recipe, const std::function<void(plan::Batch&)>& finish = {});
   // Hangs a batch that was weighed out by its own form and opens it; as it is where it hangs already.
   Result<Done> hang_batch(const Id& batch, const std::function<void(plan::Batch&)>& finish = {});
@@ -281,8 +283,8 @@ class Session {
 
   void leave_offer();
 
-  // The hanging form as it stands: what was said on it, else the recipe's casing, the air of the batch hung last
-  // and today.
+  // The hanging form as it stands: what was said on it, else the recipe's casing, the air of the batch hung
+  // last and today.
   plan::Hanging hanging(const HangDraft& draft, const recipe::Recipe& recipe) const;
 
   // Files out, through the browser or the desktop's path screen.
@@ -300,8 +302,8 @@ class Session {
   // Another place; the one one is in: its first page.
   void go_to(Place place);
   void go_to_batch(const Id& batch);  // sent from another place: it opens at its top
-  // Leaves pages whose record was taken back by undo and forms that have done their work, and lets go of what was
-  // typed for what is gone.
+  // Leaves pages whose record was taken back by undo and forms that have done their work, and lets go of what
+  // was typed for what is gone.
   void forget_what_is_gone();
 
   void undo();
@@ -315,8 +317,8 @@ class Session {
  private:
   Result<Done> apply(book::EditBuilder& edit);
   plan::Air usual_air() const;  // of the batch hung last
-  // Gives every recipe that is bound to this packet its mix by the packets as they will be (recipe::by_packets).
-  // Batches keep what they were made from.
+  // Gives every recipe that is bound to this packet its mix by the packets as they will be
+  // (recipe::by_packets). Batches keep what they were made from.
   void rebind(book::EditBuilder& edit, const std::string& supply, const recipe::Supplies& then) const;
   // The recipe anew, as a revision unless one of today holds what was before.
   void put_recipe(book::EditBuilder& edit, const Id& id, const recipe::Recipe& now,

@@ -26,18 +26,20 @@ constexpr std::array<Named<Site>, 4> kSites = {{{Site::not_said, Say::site_not_s
                                                 {Site::core, Say::site_core},
                                                 {Site::surface, Say::site_surface},
                                                 {Site::mixed, Say::site_mixed}}};
-constexpr std::array<Named<InstrumentState>, 4> kInstruments = {{{InstrumentState::not_said, Say::instrument_not_said},
-                                                                 {InstrumentState::checked, Say::instrument_checked},
-                                                                 {InstrumentState::overdue, Say::instrument_overdue},
-                                                                 {InstrumentState::failed, Say::instrument_failed}}};
-constexpr std::array<Named<SouringAdvice>, 8> kAdvice = {{{SouringAdvice::not_begun, Say::souring_not_begun},
-                                                          {SouringAdvice::goes_on, Say::souring_goes_on},
-                                                          {SouringAdvice::end_now, Say::souring_end_now},
-                                                          {SouringAdvice::reached_near, Say::souring_reached_near},
-                                                          {SouringAdvice::slow, Say::souring_slow},
-                                                          {SouringAdvice::stalled, Say::souring_stalled},
-                                                          {SouringAdvice::out_of_time, Say::souring_out_of_time},
-                                                          {SouringAdvice::nothing_logged, Say::souring_nothing_logged}}};
+constexpr std::array<Named<InstrumentState>, 4> kInstruments = {
+    {{InstrumentState::not_said, Say::instrument_not_said},
+     {InstrumentState::checked, Say::instrument_checked},
+     {InstrumentState::overdue, Say::instrument_overdue},
+     {InstrumentState::failed, Say::instrument_failed}}};
+constexpr std::array<Named<SouringAdvice>, 8> kAdvice = {
+    {{SouringAdvice::not_begun, Say::souring_not_begun},
+     {SouringAdvice::goes_on, Say::souring_goes_on},
+     {SouringAdvice::end_now, Say::souring_end_now},
+     {SouringAdvice::reached_near, Say::souring_reached_near},
+     {SouringAdvice::slow, Say::souring_slow},
+     {SouringAdvice::stalled, Say::souring_stalled},
+     {SouringAdvice::out_of_time, Say::souring_out_of_time},
+     {SouringAdvice::nothing_logged, Say::souring_nothing_logged}}};
 
 bool is_ph(ReadingKind kind) { return kind == ReadingKind::ph_meter || kind == ReadingKind::ph_strip; }
 
@@ -69,7 +71,8 @@ void tell_counts(Screen& s, const safety::Souring& souring) {
   if (souring.gap) parts::reason(s.page, s.say(Say::souring_gap));
 }
 
-void draw_course(Screen& s, const OpenBatch& open, const safety::Souring& souring, const safety::PhCourse& course) {
+void draw_course(Screen& s, const OpenBatch& open, const safety::Souring& souring,
+                 const safety::PhCourse& course) {
   if (course.points.size() < 2) return;
   const Ports& ports = s.session.book.ports();
   const std::int64_t began_ms = souring.began_utc_ms.value_or(ports.now_utc_ms());
@@ -96,7 +99,8 @@ void draw_course(Screen& s, const OpenBatch& open, const safety::Souring& sourin
   for (const Reading& reading : open.batch->evidence.readings) {
     if (is_ph(reading.kind)) sorted.push_back(&reading);
   }
-  std::stable_sort(sorted.begin(), sorted.end(), [](const Reading* a, const Reading* b) { return a->at_utc_ms < b->at_utc_ms; });
+  std::stable_sort(sorted.begin(), sorted.end(),
+                   [](const Reading* a, const Reading* b) { return a->at_utc_ms < b->at_utc_ms; });
   for (const Reading* reading : sorted) {
     read.day.push_back(first_day + static_cast<double>(reading->at_utc_ms - began_ms) / kHour_ms / 24.0);
     read.value.push_back(reading->value);
@@ -124,9 +128,11 @@ void draw_course(Screen& s, const OpenBatch& open, const safety::Souring& sourin
     constexpr std::size_t kEvery_h = 6;
     for (std::size_t i = 0; i < course.points.size(); i += kEvery_h) {
       const safety::PhPoint& point = course.points[i];
-      rows.push_back({std::nullopt, {words::number(language, point.hours, 0),
-                                     words::join({words::number(language, point.low, 2), words::verbatim("\u2009\u2013\u2009"),
-                                                  words::number(language, point.high, 2)})}});
+      rows.push_back(
+          {std::nullopt,
+           {words::number(language, point.hours, 0),
+            words::join({words::number(language, point.low, 2), words::verbatim("\u2009\u2013\u2009"),
+                         words::number(language, point.high, 2)})}});
     }
     return rows;
   };
@@ -167,14 +173,17 @@ void draw_new_reading(Screen& s, const OpenBatch& open) {
       pieces.push_back({here / "piece" / piece.id, words::number(s.l, piece.number, 0), {}});
     }
     parts::gap(s.page, 24.0);
-    if (const auto pressed = parts::one_of(s.page, s.say(Say::reading_piece), pieces, chosen)) chosen = *pressed;
+    if (const auto pressed = parts::one_of(s.page, s.say(Say::reading_piece), pieces, chosen))
+      chosen = *pressed;
     reading.piece = chosen == 0 ? Id{} : open.batch->pieces[static_cast<std::size_t>(chosen) - 1].id;
   }
   if (reading.kind == ReadingKind::water_activity) {
-    if (const auto site = choose(s, here / "site", Say::reading_site, kSites, reading.site)) reading.site = *site;
+    if (const auto site = choose(s, here / "site", Say::reading_site, kSites, reading.site))
+      reading.site = *site;
   }
   if (reading.kind != ReadingKind::ph_strip) {
-    if (const auto state = choose(s, here / "instrument", Say::reading_instrument, kInstruments, reading.instrument)) {
+    if (const auto state =
+            choose(s, here / "instrument", Say::reading_instrument, kInstruments, reading.instrument)) {
       reading.instrument = *state;
     }
     if (reading.instrument == InstrumentState::overdue || reading.instrument == InstrumentState::failed) {
@@ -183,7 +192,8 @@ void draw_new_reading(Screen& s, const OpenBatch& open) {
   }
   const auto at_ms = moment_entry(s, here, Say::reading_day, Say::reading_time, draft.day, draft.time);
   parts::gap(s.page, 24.0);
-  if (!parts::act(s.page, {here / "keep", s.say(Say::reading_keep), parts::ActKind::main, value.ok() && at_ms.has_value(),
+  if (!parts::act(s.page, {here / "keep", s.say(Say::reading_keep), parts::ActKind::main,
+                           value.ok() && at_ms.has_value(),
                            s.say(value.ok() ? Say::time_wrong : Say::reading_value_first)})) {
     return;
   }
@@ -208,7 +218,8 @@ void draw_readings(Screen& s, const OpenBatch& open) {
   parts::second_heading(s.page, s.say(Say::reading_title));
   std::vector<const Reading*> sorted;
   for (const Reading& reading : open.batch->evidence.readings) sorted.push_back(&reading);
-  std::stable_sort(sorted.begin(), sorted.end(), [](const Reading* a, const Reading* b) { return a->at_utc_ms > b->at_utc_ms; });
+  std::stable_sort(sorted.begin(), sorted.end(),
+                   [](const Reading* a, const Reading* b) { return a->at_utc_ms > b->at_utc_ms; });
   if (sorted.empty()) parts::reason(s.page, s.say(Say::reading_none));
   for (const Reading* reading : sorted) {
     parts::Row row;
@@ -221,14 +232,19 @@ void draw_readings(Screen& s, const OpenBatch& open) {
       if (piece.id == reading->piece) facts.push_back(s.say(Say::piece_n, {words::count("n", piece.number)}));
     }
     if (reading->site != Site::not_said) facts.push_back(s.say(name_of(kSites, reading->site)));
-    if (reading->instrument != InstrumentState::not_said) facts.push_back(s.say(name_of(kInstruments, reading->instrument)));
+    if (reading->instrument != InstrumentState::not_said)
+      facts.push_back(s.say(name_of(kInstruments, reading->instrument)));
     row.fact = with_commas(facts);
     row.figure = value_words(s, *reading);
     const bool in_hand = s.session.view.lot == reading->id;
     row.selected = in_hand;
     if (parts::row(s.page, row)) s.session.view.lot = in_hand ? Id{} : reading->id;
     if (!in_hand) continue;
-    if (parts::act(s.page, {key("reading") / reading->id / "remove", s.say(Say::reading_remove), parts::ActKind::bare, true, {}})) {
+    if (parts::act(s.page, {key("reading") / reading->id / "remove",
+                            s.say(Say::reading_remove),
+                            parts::ActKind::bare,
+                            true,
+                            {}})) {
       plan::Batch after = *open.batch;
       const Id gone = reading->id;
       std::erase_if(after.evidence.readings, [&gone](const Reading& one) { return one.id == gone; });
@@ -244,7 +260,8 @@ void draw_souring(Screen& s) {
   const auto open = open_batch(s, Say::souring_title);
   if (!open) return;
   const std::int64_t now_ms = s.session.book.ports().now_utc_ms();
-  const safety::Souring souring = safety::souring(open->batch->evidence, s.session.chosen(), now_ms, open->batch->made_from.stages);
+  const safety::Souring souring =
+      safety::souring(open->batch->evidence, s.session.chosen(), now_ms, open->batch->made_from.stages);
   if (open->batch->made_from.product_class != recipe::ProductClass::whole_muscle_dry) {
     const recipe::Recipe& recipe = open->batch->made_from;
     const safety::PhStart start = safety::ph_start(recipe, open->judged->sheet, open->batch->evidence);
@@ -252,23 +269,31 @@ void draw_souring(Screen& s) {
         safety::ph_course(start, open->batch->evidence.readings, souring.began_utc_ms.value_or(now_ms));
     const SouringAdvice advice =
         safety::souring_advice(recipe, souring, course, open->batch->evidence.readings, now_ms);
-    const words::Text ph = souring.last_ph ? words::number(s.l, *souring.last_ph, 2) : words::verbatim("\u2013");
+    const words::Text ph =
+        souring.last_ph ? words::number(s.l, *souring.last_ph, 2) : words::verbatim("\u2013");
     parts::lead(s.page, s.say(name_of(kAdvice, advice), {words::arg("ph", ph)}));
     if (souring.act_by_utc_ms && souring.hours_left && !souring.reached_utc_ms) {
       const words::Arg day = words::arg("day", day_of(s, *souring.act_by_utc_ms));
       const words::Arg time = words::arg("time", clock_time(s, *souring.act_by_utc_ms));
       // Less is left than it is rounded to.
       const int hours = static_cast<int>(std::floor(std::max(0.0, *souring.hours_left)));
-      parts::paragraph(s.page, *souring.hours_left < 0.0
-                                   ? s.say(Say::souring_over, {day, time})
-                                   : s.say(Say::souring_left, {words::arg("hours", s.say(Say::hours_n, {words::count("n", hours)})), day, time}));
+      parts::paragraph(
+          s.page,
+          *souring.hours_left < 0.0
+              ? s.say(Say::souring_over, {day, time})
+              : s.say(Say::souring_left,
+                      {words::arg("hours", s.say(Say::hours_n, {words::count("n", hours)})), day, time}));
     }
     parts::paragraph(s.page, s.say(Say::souring_caution));
     tell_counts(s, souring);
     parts::gap(s.page, 16.0);
-    parts::reason(s.page, course.hours_to_safe
-                              ? s.say(Say::souring_expected, {words::arg("hours", s.say(Say::hours_n, {words::count("n", static_cast<int>(std::ceil(*course.hours_to_safe)))}))})
-                              : s.say(Say::souring_expected_not));
+    parts::reason(s.page,
+                  course.hours_to_safe
+                      ? s.say(Say::souring_expected,
+                              {words::arg("hours", s.say(Say::hours_n,
+                                                         {words::count("n", static_cast<int>(std::ceil(
+                                                                                *course.hours_to_safe)))}))})
+                      : s.say(Say::souring_expected_not));
     draw_course(s, *open, souring, course);
   }
   draw_new_reading(s, *open);

@@ -26,9 +26,10 @@ void draw_salt(Screen& s, const OpenBatch& open) {
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::salt_centre_title));
   const safety::SaltProfile& last = salting.days.back();
-  parts::paragraph(s.page, s.say(Say::salt_centre_lead, {words::arg("centre", per_cent(s.l, last.centre, 1)),
-                                                         words::arg("mean", per_cent(s.l, last.mean, 1)),
-                                                         words::arg("day", words::number(s.l, last.at.value, 0))}));
+  parts::paragraph(s.page,
+                   s.say(Say::salt_centre_lead, {words::arg("centre", per_cent(s.l, last.centre, 1)),
+                                                 words::arg("mean", per_cent(s.l, last.mean, 1)),
+                                                 words::arg("day", words::number(s.l, last.at.value, 0))}));
   if (salting.evened_slow && salting.evened_fast && salting.evened_likely) {
     const auto days = [&s](Days d) { return words::number(s.l, d.value, 0); };
     parts::paragraph(s.page, s.say(Say::salt_even, {words::arg("fast", days(*salting.evened_fast)),
@@ -36,7 +37,8 @@ void draw_salt(Screen& s, const OpenBatch& open) {
                                                     words::arg("likely", days(*salting.evened_likely))}));
   }
   if (salting.cold_until) {
-    parts::paragraph(s.page, s.say(Say::salt_cold_until, {words::arg("day", words::number(s.l, salting.cold_until->value, 0))}));
+    parts::paragraph(s.page, s.say(Say::salt_cold_until,
+                                   {words::arg("day", words::number(s.l, salting.cold_until->value, 0))}));
   } else {
     std::vector<words::Text> said = {s.say(Say::salt_cold_never)};
     if (const auto way = safety::cold_way(recipe, open.judged->sheet)) {
@@ -84,7 +86,9 @@ void draw_salt(Screen& s, const OpenBatch& open) {
                         words::arg("likely", per_cent(language, p.centre_likely, 1)),
                         words::arg("mean", per_cent(language, p.mean, 1))});
   };
-  view.columns = {{s.say(Say::salt_chart_day), true}, {s.say(Say::chart_centre), true}, {s.say(Say::chart_likely), true},
+  view.columns = {{s.say(Say::salt_chart_day), true},
+                  {s.say(Say::chart_centre), true},
+                  {s.say(Say::chart_likely), true},
                   {s.say(Say::chart_mean), true}};
   view.rows = [language, salting] {
     std::vector<parts::TableRow> rows;
@@ -137,11 +141,13 @@ void draw_stages(Screen& s) {
     const auto at_ms =
         moment_entry(s, here / next.id, Say::stage_begin_when, Say::stage_begin_time, draft.day, draft.time);
     const std::vector<safety::Finding> stops = safety::gate(
-        subject_of(session.ground(), open->batch->made_from, open->judged->sheet, open->judged->evidence), next.id);
+        subject_of(session.ground(), open->batch->made_from, open->judged->sheet, open->judged->evidence),
+        next.id);
     bool begin = draw_stops(s, here / next.id, stops, Say::stage_go_on, draft.reason);
     if (stops.empty()) {
       parts::gap(s.page, 24.0);
-      begin = parts::act(s.page, {here / next.id / "begin", s.say(Say::stage_begin, {words::arg("stage", stage_name(s, next))}),
+      begin = parts::act(s.page, {here / next.id / "begin",
+                                  s.say(Say::stage_begin, {words::arg("stage", stage_name(s, next))}),
                                   parts::ActKind::main, at_ms.has_value(), s.say(Say::time_wrong)});
     }
     if (begin && at_ms) {
@@ -176,7 +182,8 @@ struct Asks {
 
 std::optional<Asks> asks_of(const recipe::Step& step) {
   switch (step.asks) {
-    case recipe::Asked::temperature: return Asks{{"temperature", NumberKind::temperature, "°C", -30.0, 90.0}, 1};
+    case recipe::Asked::temperature:
+      return Asks{{"temperature", NumberKind::temperature, "°C", -30.0, 90.0}, 1};
     case recipe::Asked::ph: return Asks{{"ph", NumberKind::plain, "", 3.5, 8.0}, 2};
     case recipe::Asked::mass: return Asks{{"mass", NumberKind::mass, "g", 0.1, 1e6}, 1};
     case recipe::Asked::minutes: return Asks{{"minutes", NumberKind::plain, "", 0.0, 10000.0}, 0};
@@ -206,11 +213,13 @@ void draw_step_in_hand(Screen& s, const OpenBatch& open, const recipe::Step& ste
     std::optional<double> shown;
     const Result<TypedNumber> typed = parse_number(draft.value, asks->rule);
     if (!draft.value.empty() && typed.ok()) shown = typed.value().value;
-    if (const auto value = number_entry(s, here / "value", Say::step_value, asks->rule, shown, asks->decimals)) {
+    if (const auto value =
+            number_entry(s, here / "value", Say::step_value, asks->rule, shown, asks->decimals)) {
       draft.value = typed_number({}, *value, asks->decimals);
       shown = value;
     }
-    if (const auto why = words_entry(s, here / "why_not", Say::step_not_measured, draft.words)) draft.words = *why;
+    if (const auto why = words_entry(s, here / "why_not", Say::step_not_measured, draft.words))
+      draft.words = *why;
     done.value = shown;
     done.words = draft.words;
     ready = shown.has_value() || !draft.words.empty();
@@ -245,9 +254,11 @@ void draw_steps(Screen& s) {
     parts::lead(s.page, s.say(Say::steps_none));
     return;
   }
-  const auto count = std::count_if(steps.begin(), steps.end(), [&](const recipe::Step& step) { return done_of_step(step.id) != nullptr; });
-  parts::lead(s.page, s.say(Say::steps_lead, {words::arg("done", words::number(s.l, static_cast<double>(count), 0)),
-                                              words::count("n", static_cast<int>(steps.size()))}));
+  const auto count = std::count_if(
+      steps.begin(), steps.end(), [&](const recipe::Step& step) { return done_of_step(step.id) != nullptr; });
+  parts::lead(s.page,
+              s.say(Say::steps_lead, {words::arg("done", words::number(s.l, static_cast<double>(count), 0)),
+                                      words::count("n", static_cast<int>(steps.size()))}));
   bool in_hand = false;
   int number = 0;
   for (const recipe::Step& step : steps) {

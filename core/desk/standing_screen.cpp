@@ -10,10 +10,11 @@ namespace {
 using Say = words::Id;
 using safety::Standing;
 
-constexpr std::array<Named<Standing>, 4> kActs = {{{Standing::held, Say::act_hold, Say::act_hold_what},
-                                                   {Standing::in_work, Say::act_take_up, Say::act_take_up_what},
-                                                   {Standing::released, Say::act_release, Say::act_release_what},
-                                                   {Standing::discarded, Say::act_discard, Say::act_discard_what}}};
+constexpr std::array<Named<Standing>, 4> kActs = {
+    {{Standing::held, Say::act_hold, Say::act_hold_what},
+     {Standing::in_work, Say::act_take_up, Say::act_take_up_what},
+     {Standing::released, Say::act_release, Say::act_release_what},
+     {Standing::discarded, Say::act_discard, Say::act_discard_what}}};
 
 words::Text why_not(const Screen& s, const Error& error) {
   if (error.field == "evidence") return s.say(Say::act_evidence_first);
@@ -84,8 +85,10 @@ void draw_standing(Screen& s) {
   if (!open) return;
   Session& session = s.session;
   const safety::Stands& stands = open->judged->stands;
-  parts::lead(s.page, s.say(Say::standing_now, {words::arg("standing", standing_word(s.l, stands.standing))}));
-  if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty()) parts::paragraph(s.page, sentence);
+  parts::lead(s.page,
+              s.say(Say::standing_now, {words::arg("standing", standing_word(s.l, stands.standing))}));
+  if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty())
+    parts::paragraph(s.page, sentence);
   draw_open_stops(s, *open);
 
   const parts::Key here = key("standing") / open->id;
@@ -102,11 +105,13 @@ void draw_standing(Screen& s) {
       draft.evidence = *evidence;
     }
   }
-  safety::StandingAct act{make_id(session.book.ports()), {}, chosen, session.today(), draft.reason, draft.evidence};
+  safety::StandingAct act{
+      make_id(session.book.ports()), {}, chosen, session.today(), draft.reason, draft.evidence};
   const Result<Done> may = safety::check_act(open->batch->evidence, open->judged->findings, act);
   parts::gap(s.page, 24.0);
-  if (parts::act(s.page, {here / "do", s.say(kActs[static_cast<std::size_t>(draft.act)].name), parts::ActKind::main,
-                          may.ok(), may.ok() ? words::Text() : why_not(s, may.error())})) {
+  if (parts::act(s.page,
+                 {here / "do", s.say(kActs[static_cast<std::size_t>(draft.act)].name), parts::ActKind::main,
+                  may.ok(), may.ok() ? words::Text() : why_not(s, may.error())})) {
     plan::Batch after = *open->batch;
     after.evidence.acts.push_back(act);
     if (session.change_batch(open->id, after, "edit_standing")) {

@@ -45,8 +45,8 @@ words::Text parts_words(const Screen& s, const Composition& parts) {
 }
 
 // A number that may stay empty.
-NumberEntry number(const Screen& s, parts::Key at, Say label, const NumberRule& rule, std::optional<double> stored,
-                   int decimals = 2) {
+NumberEntry number(const Screen& s, parts::Key at, Say label, const NumberRule& rule,
+                   std::optional<double> stored, int decimals = 2) {
   NumberEntry entry{at, s.say(label), rule, stored, decimals};
   entry.may_stay_empty = true;
   return entry;
@@ -195,7 +195,8 @@ bool draw_mix(Screen& s, parts::Key here, Supply& supply) {
   parts::paragraph(s.page, s.say(Say::supply_mix_poison));
   const words::Language l = s.l;
   const auto strength = [&](std::string_view name, Say label, double& share, double other) {
-    NumberEntry e = number(s, here / name, label, {std::string(name), NumberKind::share, "%", 0.0, 1.0}, std::nullopt, 3);
+    NumberEntry e =
+        number(s, here / name, label, {std::string(name), NumberKind::share, "%", 0.0, 1.0}, std::nullopt, 3);
     if (share > 0.0) e.stored = share;
     if (label == Say::supply_nitrate) e.what = s.say(Say::supply_nitrate_none);
     e.wrong = [l, other](double typed) {
@@ -255,9 +256,9 @@ bool draw_packet(Screen& s, parts::Key here, Supply& supply) {
     of_packet = Grams(*holds);
     changed = true;
   }
-  if (const auto meat =
-          number_entry(s, here / "for", Say::packet_for, {"meat", NumberKind::mass, "kg", 100.0, 1e6},
-                       of_meat ? std::optional<double>(of_meat->value) : std::nullopt, 3, {"kg", "g", "lb"})) {
+  if (const auto meat = number_entry(
+          s, here / "for", Say::packet_for, {"meat", NumberKind::mass, "kg", 100.0, 1e6},
+          of_meat ? std::optional<double>(of_meat->value) : std::nullopt, 3, {"kg", "g", "lb"})) {
     of_meat = Grams(*meat);
     changed = true;
   }
@@ -276,8 +277,8 @@ bool draw_packet(Screen& s, parts::Key here, Supply& supply) {
 bool draw_diameter(Screen& s, parts::Key here, Supply& supply) {
   std::optional<double> stored;
   if (supply.diameter.value > 0.0) stored = supply.diameter.value;
-  NumberEntry e = number(s, here / "diameter", Say::supply_diameter, {"diameter", NumberKind::length, "mm", 0.005, 0.5},
-                         stored, 1);
+  NumberEntry e = number(s, here / "diameter", Say::supply_diameter,
+                         {"diameter", NumberKind::length, "mm", 0.005, 0.5}, stored, 1);
   e.what = s.say(supply.replaces.empty() ? Say::supply_diameter_what : Say::supply_diameter_table);
   e.units = {"mm", "in"};
   const auto taken = enter(s, e);

@@ -17,7 +17,8 @@ const recipe::WeighedIn* weighed_in(const plan::Batch& batch, const Id& line) {
   return nullptr;
 }
 
-// The order of the method: what comes in with a step stands at that step; the rest as the recipe has it. Meat first.
+// The order of the method: what comes in with a step stands at that step; the rest as the recipe has it. Meat
+// first.
 std::vector<std::size_t> order_of(const recipe::Recipe& recipe) {
   std::vector<std::pair<std::size_t, std::size_t>> ranked;
   for (std::size_t i = 0; i < recipe.lines.size(); ++i) {
@@ -40,8 +41,8 @@ words::Text where_it_goes(const Screen& s, const recipe::Recipe& recipe, const r
   for (std::size_t i = 0; i < recipe.steps.size(); ++i) {
     const recipe::Step& step = recipe.steps[i];
     if (std::find(step.lines.begin(), step.lines.end(), line.id) == step.lines.end()) continue;
-    facts.push_back(s.say(Say::weigh_out_in_step,
-                          {words::count("n", static_cast<int>(i) + 1), words::arg("step", step_name(s, step))}));
+    facts.push_back(s.say(Say::weigh_out_in_step, {words::count("n", static_cast<int>(i) + 1),
+                                                   words::arg("step", step_name(s, step))}));
     if (step.in_liquid) facts.push_back(s.say(Say::weigh_out_in_liquid));
     break;
   }
@@ -54,7 +55,8 @@ const safety::Finding* nitrite_limit(const std::vector<safety::Finding>& finding
   for (const safety::Finding& finding : findings) {
     if (finding.rule != safety::Rule::nitrite_ingoing || !finding.decides || !finding.limit) continue;
     if (finding.sense != tables::LimitSense::most) continue;
-    if (strictest == nullptr || finding.margin.value_or(0.0) < strictest->margin.value_or(0.0)) strictest = &finding;
+    if (strictest == nullptr || finding.margin.value_or(0.0) < strictest->margin.value_or(0.0))
+      strictest = &finding;
   }
   return strictest;
 }
@@ -116,8 +118,9 @@ void draw_next(Screen& s, const plan::Batch& batch, const recipe::Sheet& sheet,
     if (!number.ok()) {
       judged.error = words::sentence(language, number.error());
     } else if (asked_g > 0.0) {
-      judged.answer = words::text(language, Say::weigh_out_answer,
-                                  {words::arg("share", per_cent(language, number.value().value / asked_g, 0))});
+      judged.answer =
+          words::text(language, Say::weigh_out_answer,
+                      {words::arg("share", per_cent(language, number.value().value / asked_g, 0))});
     }
     return judged;
   };
@@ -135,11 +138,15 @@ void draw_next(Screen& s, const plan::Batch& batch, const recipe::Sheet& sheet,
   if (const auto lot = words_entry(s, here / "lot", Say::weigh_out_lot, draft.lot)) draft.lot = *lot;
   const std::string text = typed.editing ? typed.judged : draft.mass;
   const Result<TypedNumber> number = parse_number(text, rule);
-  std::vector<parts::Act> acts = {{here / "in", s.say(Say::weigh_out_is_in), parts::ActKind::main, number.ok(),
-                                   s.say(cure ? Say::weigh_out_cure_by_number : Say::weigh_out_number_first)}};
+  std::vector<parts::Act> acts = {
+      {here / "in", s.say(Say::weigh_out_is_in), parts::ActKind::main, number.ok(),
+       s.say(cure ? Say::weigh_out_cure_by_number : Say::weigh_out_number_first)}};
   if (!cure) {
-    acts.push_back({here / "as_asked", s.say(Say::weigh_out_as_asked, {words::arg("mass", grams(s.l, line.asked))}),
-                    parts::ActKind::other, line.asked.value > 0.0, {}});
+    acts.push_back({here / "as_asked",
+                    s.say(Say::weigh_out_as_asked, {words::arg("mass", grams(s.l, line.asked))}),
+                    parts::ActKind::other,
+                    line.asked.value > 0.0,
+                    {}});
   }
   parts::gap(s.page, 16.0);
   const std::optional<int> pressed = parts::acts(s.page, acts);
@@ -159,7 +166,9 @@ void draw_weigh_out(Screen& s) {
     return;
   }
   const std::shared_ptr<const BatchJudged> judged = session.judged(session.view.item);
-  if (parts::way_back(s.page, {key("weigh_out") / "leave", s.say(Say::weigh_out_leave), parts::ActKind::bare, true, {}})) {
+  if (parts::way_back(
+          s.page,
+          {key("weigh_out") / "leave", s.say(Say::weigh_out_leave), parts::ActKind::bare, true, {}})) {
     session.open_leaf(BenchLeaf::sheet);
     return;
   }
@@ -193,7 +202,8 @@ void draw_weigh_out(Screen& s) {
   }
   const words::Arg total = words::arg("total", grams(s.l, Grams(total_g)));
   if (names.empty()) {
-    parts::lead(s.page, s.say(Say::weigh_out_nothing, {words::count("n", static_cast<int>(sheet.lines.size()))}));
+    parts::lead(s.page,
+                s.say(Say::weigh_out_nothing, {words::count("n", static_cast<int>(sheet.lines.size()))}));
   } else if (!next) {
     parts::lead(s.page, s.say(Say::weigh_out_all, {total}));
   } else {
@@ -206,7 +216,11 @@ void draw_weigh_out(Screen& s) {
     parts::rule(s.page);
     draw_next(s, *batch, sheet, findings, sheet.lines[*next]);
     parts::rule(s.page);
-  } else if (parts::act(s.page, {key("weigh_out") / "batch", s.say(Say::weigh_out_to_batch), parts::ActKind::main, true, {}})) {
+  } else if (parts::act(s.page, {key("weigh_out") / "batch",
+                                 s.say(Say::weigh_out_to_batch),
+                                 parts::ActKind::main,
+                                 true,
+                                 {}})) {
     session.go_to_batch(session.view.item);
     return;
   }

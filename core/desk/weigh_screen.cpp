@@ -40,24 +40,26 @@ void draw_weigh(Screen& s) {
   const int ago = last == nullptr ? 0 : days_between(last->date, today);
   parts::paragraph(
       s.page, last == nullptr ? s.say(Say::weigh_was_new, {hung_on, hung})
-              : ago == 0      ? s.say(Say::weigh_was_today, {hung_on, hung, words::arg("last", grams(s.l, last->mass))})
-                              : s.say(Say::weigh_was, {hung_on, hung, words::arg("last", grams(s.l, last->mass)),
-                                                       words::count("n", ago)}));
+              : ago == 0
+                  ? s.say(Say::weigh_was_today, {hung_on, hung, words::arg("last", grams(s.l, last->mass))})
+                  : s.say(Say::weigh_was, {hung_on, hung, words::arg("last", grams(s.l, last->mass)),
+                                           words::count("n", ago)}));
 
   std::optional<drying::MassBand> expected;
   const Forecasts::Answer answer = session.forecasts.ask(session.view.batch, batch, today, session.hands());
   if (answer.forecast != nullptr) {
     for (const drying::PieceOutlook& outlook : answer.forecast->pieces) {
       if (outlook.piece != piece->id) continue;
-      expected = drying::expected_mass(outlook, piece->hung,
-                                       Days(static_cast<double>(std::max(0, days_between(batch->hung_on, date)))));
+      expected = drying::expected_mass(
+          outlook, piece->hung, Days(static_cast<double>(std::max(0, days_between(batch->hung_on, date)))));
     }
   }
   // On the day of hanging nothing is expected but what was hung.
   if (expected && std::ceil(expected->high.value) > std::floor(expected->low.value)) {
     const words::Text low = words::number(s.l, std::floor(expected->low.value), 0);
-    parts::paragraph(s.page, s.say(Say::weigh_expected, {words::arg("low", low),
-                                                         words::arg("high", grams(s.l, Grams(std::ceil(expected->high.value))))}));
+    parts::paragraph(s.page, s.say(Say::weigh_expected,
+                                   {words::arg("low", low),
+                                    words::arg("high", grams(s.l, Grams(std::ceil(expected->high.value))))}));
   }
   parts::gap(s.page, 16.0);
   const double hung_g = piece->hung.value;
@@ -88,7 +90,8 @@ void draw_weigh(Screen& s) {
             : mass_g > expected->high.value + slack_g ? Say::weigh_less
                                                       : Say::weigh_as_expected;
     }
-    judged.answer = words::text(language, say, {words::arg("loss", per_cent(language, 1.0 - mass_g / hung_g, 1))});
+    judged.answer =
+        words::text(language, say, {words::arg("loss", per_cent(language, 1.0 - mass_g / hung_g, 1))});
     return judged;
   };
   const parts::Typed typed = parts::number_field(s.page, field);
@@ -109,18 +112,20 @@ void draw_weigh(Screen& s) {
   parts::gap(s.page, 24.0);
   const parts::FieldState* day_field = s.page.host().field(day_key.value());
   const bool day_wrong = day_field != nullptr && day_field->kept;
-  const bool pressed =
-      parts::act(s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main, number.ok() && !day_wrong,
-                          s.say(day_wrong ? Say::keep_day_first : Say::keep_weight_first)});
+  const bool pressed = parts::act(
+      s.page, {key("weigh") / "keep", s.say(Say::keep_weight), parts::ActKind::main,
+               number.ok() && !day_wrong, s.say(day_wrong ? Say::keep_day_first : Say::keep_weight_first)});
   if (pressed && number.ok() && !day_wrong) {
-    const drying::Weighing weighing{make_id(session.book.ports()), piece->id, date, Grams(number.value().value)};
+    const drying::Weighing weighing{make_id(session.book.ports()), piece->id, date,
+                                    Grams(number.value().value)};
     const int which = piece->number;
     const Result<Done> done = session.weigh(session.view.batch, weighing);
     if (done.ok()) {
       s.page.host().drop_field(field.key.value());
       draft = {};
       session.view.piece = {};
-      session.tell_edit(s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
+      session.tell_edit(
+          s.say(Say::weight_kept, {words::count("n", which), words::arg("mass", grams(s.l, weighing.mass))}));
     } else {
       session.tell_wrong(words::sentence(s.l, done.error()));
     }

@@ -11,14 +11,15 @@ using book::Node;
 
 constexpr std::array<std::string_view, kPlaces> kPlaceNames = {"round", "bench", "rails", "air", "shelf"};
 constexpr std::array<std::string_view, 2> kThemes = {"paper", "cellar"};  // by parts::ThemeName
-constexpr std::array<std::string_view, kBenchLeaves> kLeafNames = {
-    "sheet", "hang", "change", "line", "pick", "mix", "method", "step", "stage", "revisions", "blend", "weigh"};
+constexpr std::array<std::string_view, kBenchLeaves> kLeafNames = {"sheet", "hang",      "change", "line",
+                                                                   "pick",  "mix",       "method", "step",
+                                                                   "stage", "revisions", "blend",  "weigh"};
 
 constexpr std::array<std::string_view, kRailsLeaves> kRailsNames = {"batch",  "steps",    "meat", "readings",
                                                                     "stages", "standing", "hang"};
 
-constexpr std::array<std::string_view, kShelfLeaves> kShelfNames = {"shelf",    "tables", "table",    "row",
-                                                                    "supplies", "supply", "replaces", "rules"};
+constexpr std::array<std::string_view, kShelfLeaves> kShelfNames = {
+    "shelf", "tables", "table", "row", "supplies", "supply", "replaces", "rules"};
 
 std::string_view name_of(Place place) { return kPlaceNames[static_cast<std::size_t>(place)]; }
 
@@ -129,7 +130,8 @@ std::string address_of(const View& view) {
   }
   if (view.place == Place::rails && !view.batch.empty()) {
     out += "/" + view.batch.text;
-    if (view.rails != RailsLeaf::batch) out += "/" + std::string(kRailsNames[static_cast<std::size_t>(view.rails)]);
+    if (view.rails != RailsLeaf::batch)
+      out += "/" + std::string(kRailsNames[static_cast<std::size_t>(view.rails)]);
     if (view.rails == RailsLeaf::batch && !view.piece.empty()) out += "/" + view.piece.text;
   }
   if (view.place == Place::shelf && view.shelf != ShelfLeaf::shelf) {
@@ -194,7 +196,8 @@ std::string write_whereabouts(const Session& session, const parts::Host& host) {
   Node root = Node::object();
   const View& view = session.view;
   put(root, "place", std::string(name_of(view.place)));
-  if (session.look.theme) put(root, "theme", std::string(kThemes[static_cast<std::size_t>(*session.look.theme)]));
+  if (session.look.theme)
+    put(root, "theme", std::string(kThemes[static_cast<std::size_t>(*session.look.theme)]));
   root.set("text_scale", Node::of_number(session.look.text_scale));
   put(root, "recipe", view.recipe.text);
   put(root, "leaf", std::string(kLeafNames[static_cast<std::size_t>(view.bench)]));

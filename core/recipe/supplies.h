@@ -44,9 +44,9 @@ const Supply* find_supply(const Supplies& supplies, std::string_view material);
 // The mix of a curing-mix row, under the row's name and bound to it.
 CuringMix mix_of(const Supply& supply);
 
-// The recipe by the packets as they are now: its mix is what the row that it is bound to says today, so that the
-// grams follow from the dose. Bound to nothing where that row is gone or is no curing mix any more: the strength is
-// then nobody's reading.
+// The recipe by the packets as they are now: its mix is what the row that it is bound to says today, so that
+// the grams follow from the dose. Bound to nothing where that row is gone or is no curing mix any more: the
+// strength is then nobody's reading.
 Recipe by_packets(Recipe recipe, const Supplies& supplies);
 
 }  // namespace saltrafter::recipe

@@ -322,7 +322,8 @@ TEST_SUITE("desk/drafts") {
     CHECK(desk.value(Role::spinbutton, "Fat to come near to") != "");
   }
 
-  TEST_CASE("a copy of a recipe has fields of its own, though its lines, steps and stages have the same ids") {
+  TEST_CASE(
+      "a copy of a recipe has fields of its own, though its lines, steps and stages have the same ids") {
     Bench desk;
     const recipe::Recipe recipe = *desk.session().book.recipe(desk.first);
     Id salt;
@@ -461,7 +462,8 @@ TEST_SUITE("desk/once") {
   TEST_CASE("a recipe is hung once by one form, and the way back leads to what hangs") {
     Bench desk;
     const Id before = desk.hung(desk.second);
-    desk.go("rails/" + before.text + "/readings");  // a batch opens at its own page, whatever was open of another
+    desk.go("rails/" + before.text +
+            "/readings");  // a batch opens at its own page, whatever was open of another
     desk.hang_form(desk.first);
     const std::string form = desk.program->address();
     const std::uint64_t act = desk.node(Role::button, "Hang it in the chamber")->id;
@@ -474,7 +476,8 @@ TEST_SUITE("desk/once") {
     CHECK(desk.program->address() == "rails/" + batch.text);
     const auto back = [&] {
       desk.go(form);
-      if (desk.there(Role::button, "Hang it in the chamber")) desk.press(Role::button, "Hang it in the chamber");
+      if (desk.there(Role::button, "Hang it in the chamber"))
+        desk.press(Role::button, "Hang it in the chamber");
       CHECK(desk.batches() == 2);
       CHECK(desk.program->address() == "rails/" + batch.text);
     };
