@@ -8,15 +8,48 @@
 
 namespace saltrafter::drying {
 
-double minced_diffusivity_m2_s(double fat_share) {
-  return kMincedDiffusivity.value * std::exp(-kFatSlope.value * (fat_share - kFatReference.value));
+double minced_diffusivity_m2_s(double fat_share, double level_m2_s) {
+  return level_m2_s * std::exp(-kFatSlope.value * (fat_share - kFatReference.value));
 }
 
-double Body::loss_at(WaterActivity activity) const {
-  return (x0 - isotherm->content(activity)) / (1.0 + x0);
+double casing_pa_m2s_kg(Wrap wrap) {
+  switch (wrap) {
+    case Wrap::naked: return kCasingNaked.value;
+    case Wrap::cased: break;
+    case Wrap::waxed: return kCasingWaxed.value;
+  }
+  return kCasingCased.value;
 }
 
-Result<Body> make_body(const recipe::Composition& c, const Geometry& geometry, Kind kind, Wrap wrap) {
+double Body::loss_at(WaterActivity activity) const { return (x0 - content(activity)) / (1.0 + x0); }
+
+namespace {
+
+// A closed face is the middle of a slab of twice the thickness.
+double whole_thickness_m(const Geometry& geometry) {
+  return (geometry.form == Form::slab_skin_closed ? 2.0 : 1.0) * geometry.diameter.value;
+}
+
+// Shape index and outer size. Ends and edges count for less than their area: measured against product solutions.
+void put_shape(const Geometry& geometry, Body& body) {
+  const double whole_m = whole_thickness_m(geometry);
+  const auto over = [whole_m](const std::optional<Metres>& side) { return side ? whole_m / side->value : 0.0; };
+  body.outer_m = 0.5 * whole_m;
+  switch (geometry.form) {
+    case Form::cylinder:
+    case Form::rolled: body.shape_index = 1.0 + kEndShare.value * over(geometry.length); break;
+    case Form::slab_open:
+    case Form::slab_skin_closed:
+      body.shape_index = kEndShare.value * (over(geometry.length) + over(geometry.width));
+      break;
+    case Form::ham: body.shape_index = kHamShape.value; break;
+  }
+}
+
+}  // namespace
+
+Result<Body> make_body(const Stuff& stuff, const Geometry& geometry, const Figures& figures) {
+  const recipe::Composition& c = stuff.composition;
   for (const double part_g : {c.water_g, c.protein_g, c.fat_g, c.salt_g, c.rest_g}) {
     if (!(part_g >= 0.0 && part_g <= 1e9)) {
       return out_of_range("composition", part_g, 0.0, 1e9, "g");
@@ -28,41 +61,35 @@ Result<Body> make_body(const recipe::Composition& c, const Geometry& geometry, K
   if (!(water_share >= 0.05 && water_share <= 0.95)) {
     return out_of_range("composition", water_share, 0.05, 0.95, "");
   }
-  const double d_m = geometry.diameter.value;
-  if (!(d_m >= 0.01 && d_m <= 0.5)) {
-    return out_of_range("diameter", d_m, 0.01, 0.5, "m");
-  }
-  if (geometry.length && !(geometry.length->value >= d_m && geometry.length->value <= 5.0)) {
-    return out_of_range("length", geometry.length->value, d_m, 5.0, "m");
-  }
-  Result<recipe::Isotherm> isotherm = recipe::Isotherm::make(recipe::solids_of(c));
+  Result<recipe::Isotherm> isotherm =
+      recipe::isotherm_of(c, stuff.solutes, figures.holding.value_or(recipe::usual_holding()));
   if (!isotherm.ok()) {
     return isotherm.error();
   }
   Body body;
   body.x0 = c.water_g / dry_g;
-  switch (geometry.form) {
-    case Form::cylinder:
-      body.outer_m = 0.5 * d_m;
-      // The ends' area counts for less than its share: measured against product solutions.
-      body.shape_index = geometry.length ? 1.0 + kEndShare.value * d_m / geometry.length->value : 1.0;
-      break;
-    case Form::slab_open:
-      body.outer_m = 0.5 * d_m;
-      body.shape_index = 0.0;
-      break;
-    case Form::slab_skin_closed:
-      body.outer_m = d_m;
-      body.shape_index = 0.0;
-      break;
-  }
   body.solid_m3_kg = (c.fat_g / kFatDensity.value + (c.protein_g + c.rest_g) / kProteinDensity.value +
                       c.salt_g / kSaltDensity.value) / dry_g;
-  body.d0_m2_s = kind == Kind::minced ? minced_diffusivity_m2_s(c.fat_g / total_g) : kMuscleDiffusivity.value;
-  body.casing_pa_m2s_kg = wrap == Wrap::naked   ? kCasingNaked.value
-                          : wrap == Wrap::cased ? kCasingCased.value
-                                                : kCasingWaxed.value;
+  body.d0_m2_s = stuff.kind == Kind::minced ? minced_diffusivity_m2_s(c.fat_g / total_g, figures.minced_m2_s)
+                                            : figures.muscle_m2_s;
+  body.casing_pa_m2s_kg = casing_pa_m2s_kg(stuff.wrap);
   body.isotherm = std::make_shared<const recipe::Isotherm>(std::move(isotherm).value());
+  return with_size(std::move(body), geometry);
+}
+
+Result<Body> with_size(Body body, const Geometry& geometry) {
+  const double d_m = geometry.diameter.value;
+  if (!(d_m >= 0.01 && d_m <= 0.5)) {
+    return out_of_range("diameter", d_m, 0.01, 0.5, "m");
+  }
+  const double least_m = whole_thickness_m(geometry);
+  if (geometry.length && !(geometry.length->value >= least_m && geometry.length->value <= 5.0)) {
+    return out_of_range("length", geometry.length->value, least_m, 5.0, "m");
+  }
+  if (geometry.width && !(geometry.width->value >= least_m && geometry.width->value <= 5.0)) {
+    return out_of_range("width", geometry.width->value, least_m, 5.0, "m");
+  }
+  put_shape(geometry, body);
   return body;
 }
 

@@ -17,6 +17,9 @@ struct Saturation {
   double (*slope_pa_k)(double t_c) = nullptr;
 };
 
+enum class Kind { minced, whole_muscle };
+enum class Wrap { naked, cased, waxed };  // waxed: larded, too
+
 // The air for a while. The last stage of a programme goes on for as long as asked.
 struct Stage {
   Days duration;                 // > 0
@@ -24,22 +27,27 @@ struct Stage {
   RelativeHumidity humidity{0.78};  // 0..0.999
   MetresPerSecond speed{0.05};   // 0..5, at the piece
   bool sealed = false;           // in a bag: nothing leaves
+  std::optional<Wrap> wrap = {};  // the surface from here on; absent: as before
 
   friend bool operator==(const Stage&, const Stage&) = default;
 };
 
-enum class Kind { minced, whole_muscle };
-enum class Wrap { naked, cased, waxed };
 enum class Form {
   cylinder,          // `diameter`, hung free on all sides
+  rolled,            // muscle rolled and tied: dries as a cylinder does
   slab_open,         // `diameter` is the thickness, both faces dry
   slab_skin_closed,  // `diameter` is the thickness, one face closed by skin or fat
+  ham,               // `diameter` is twice the distance from the surface to the core
 };
+inline constexpr Metres kHamDiameter{0.170};  // choice
 
 struct Geometry {
   Form form = Form::cylinder;
   Metres diameter{0.055};        // 0.01..0.5, at hanging
-  std::optional<Metres> length;  // of a cylinder, >= diameter; absent: so long that its ends do not count
+  // Absent: so long (so wide) that the ends (the edges) do not count. Length of a cylinder or roll: >= diameter.
+  // Length and width of a slab: >= thickness, with a closed face >= twice that. A ham has neither.
+  std::optional<Metres> length = {};
+  std::optional<Metres> width = {};
 };
 
 // A default and how it is known, for the working.
@@ -62,6 +70,7 @@ inline constexpr Assumption kCasingCased{"drying.casing_cased", 1e7, "Pa m2 s/kg
 inline constexpr Assumption kCasingWaxed{"drying.casing_waxed", 3e7, "Pa m2 s/kg", "choice", 1e7, 1e8};
 inline constexpr Assumption kRadiation{"drying.radiation", 4.0, "W/(m2 K)", "choice", 0.0, 5.0};
 inline constexpr Assumption kEndShare{"drying.end_share", 0.75, "", "derived", 0.5, 1.0};
+inline constexpr Assumption kHamShape{"drying.ham_shape", 1.5, "", "choice", 1.0, 2.0};
 inline constexpr Assumption kFatDensity{"drying.density_fat", 920.0, "kg/m3", "memory", 900.0, 940.0};
 inline constexpr Assumption kProteinDensity{"drying.density_protein", 1350.0, "kg/m3", "memory", 1300.0, 1400.0};
 inline constexpr Assumption kSaltDensity{"drying.density_salt", 2165.0, "kg/m3", "memory", 2150.0, 2180.0};
@@ -79,20 +88,48 @@ struct Body {
   double casing_pa_m2s_kg = 0.0;
   double radiation_w_m2k = kRadiation.value;
   std::shared_ptr<const recipe::Isotherm> isotherm;  // never null in a body made by make_body
+  double holds = 1.0;            // water its solids hold, over what the isotherm says; > 0
 
+  // Activity at a content and its slope, and back.
+  recipe::Isotherm::Point at(double x) const {
+    const recipe::Isotherm::Point point = isotherm->at(x / holds);
+    return {point.activity, point.slope / holds};
+  }
+  double content(WaterActivity activity) const { return holds * isotherm->content(activity); }
   double density_kg_m3() const { return (1.0 + x0) / (solid_m3_kg + x0 * kWaterVolume.value); }
   // The loss (of the weight at hanging) at which the mean water content has this activity.
   double loss_at(WaterActivity activity) const;
 };
 
-// A body from what it is made of (masses; only their ratios count) and its size, with the defaults above.
-// Errors: out_of_range for composition (a negative mass, or no water, or no solids), diameter (m), length (m);
+// Levels that a caller may set: the golden runs stand on the design's own. `holding` absent: usual_holding().
+struct Figures {
+  double minced_m2_s = kMincedDiffusivity.value;  // at the reference's fat share, x0 and 13 °C; > 0
+  double muscle_m2_s = kMuscleDiffusivity.value;  // > 0
+  std::optional<recipe::Holding> holding = {};
+};
+
+// What a piece is made of: masses (only their ratios count), and what is dissolved in them beside salt.
+struct Stuff {
+  recipe::Composition composition;
+  recipe::Solutes solutes = {};
+  Kind kind = Kind::minced;
+  Wrap wrap = Wrap::cased;
+};
+
+// A body from what it is made of and its size. Its isotherm is the one behind the recipe's water activity
+// (recipe/activity.h), so that both say the same at hanging.
+// Errors: out_of_range for composition (a negative mass, or no water, or no solids), diameter, length, width (m);
 // those of Isotherm::make.
-Result<Body> make_body(const recipe::Composition& composition, const Geometry& geometry, Kind kind, Wrap wrap);
+Result<Body> make_body(const Stuff& stuff, const Geometry& geometry, const Figures& figures = {});
+
+// The same meat in another size or form. Errors: out_of_range for diameter, length, width (m).
+Result<Body> with_size(Body body, const Geometry& geometry);
+
+double casing_pa_m2s_kg(Wrap wrap);
 
 // Minced meat's diffusivity at this fat share at stuffing (0..1), m2/s. Source: slope by fat from published
 // pepperoni curves (derived), level set on minimum ripening times (choice).
-double minced_diffusivity_m2_s(double fat_share);
+double minced_diffusivity_m2_s(double fat_share, double level_m2_s = kMincedDiffusivity.value);
 
 // Errors: out_of_range for the stage's fields, with field "stages/<i>/...".; missing "stages" when there is none.
 Result<Done> check_stages(const std::vector<Stage>& stages);

@@ -28,18 +28,24 @@ Film::Film(MetresPerSecond speed) : reynolds_m_(std::clamp(speed.value, 0.0, 5.0
                  std::pow(rayleigh_m3, 1.0 / 6.0);
 }
 
-double Film::heat_w_m2k(double diameter_m) const {
+Film::Heat Film::heat(double diameter_m) const {
   const double d_m = std::clamp(diameter_m, 0.005, 1.0);
   const double root_d = std::sqrt(d_m);
   const double re = reynolds_m_ * d_m;
   const double root_root = std::sqrt(std::sqrt(re / 282000.0));
-  const double forced = 0.3 + forced_factor_ * std::sqrt(re) *
-                                  std::pow(1.0 + root_root * root_root * std::sqrt(root_root), 0.8);
-  const double free = (0.60 + free_factor_ * root_d) * (0.60 + free_factor_ * root_d);
-  return kConductivityWMk / d_m * std::cbrt(forced * forced * forced + free * free * free);
+  const double turbulent = root_root * root_root * std::sqrt(root_root);
+  const double swept = forced_factor_ * std::sqrt(re) * std::pow(1.0 + turbulent, 0.8);
+  const double forced = 0.3 + swept;
+  const double free_root = 0.60 + free_factor_ * root_d;
+  const double free = free_root * free_root;
+  const double cubes = forced * forced * forced + free * free * free;
+  const double forced_slope = swept * (0.5 + 0.5 * turbulent / (1.0 + turbulent));
+  const double free_slope = free_root * free_factor_ * root_d;
+  const double slope = (forced * forced * forced_slope + free * free * free_slope) / cubes - 1.0;
+  return {kConductivityWMk / d_m * std::cbrt(cubes), d_m == diameter_m ? slope : 0.0};
 }
 
-double film_heat_w_m2k(MetresPerSecond speed, Metres diameter) { return Film(speed).heat_w_m2k(diameter.value); }
+double film_heat_w_m2k(MetresPerSecond speed, Metres diameter) { return Film(speed).heat(diameter.value).w_m2k; }
 
 double film_vapour_kg_m2spa(double heat_w_m2k, Celsius air) {
   const double t_k = std::max(air.value + kKelvinAtZeroCelsius, 200.0);

@@ -14,8 +14,12 @@ double film_heat_w_m2k(MetresPerSecond speed, Metres diameter);
 // The same divided into what depends on speed alone and what on size, for use inside the solver.
 class Film {
  public:
+  struct Heat {
+    double w_m2k = 0.0;
+    double log_slope = 0.0;  // d ln of it / d ln diameter
+  };
   explicit Film(MetresPerSecond speed);
-  double heat_w_m2k(double diameter_m) const;
+  Heat heat(double diameter_m) const;
 
  private:
   double reynolds_m_ = 0.0;     // Reynolds number per metre of diameter

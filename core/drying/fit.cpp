@@ -84,14 +84,17 @@ std::vector<double> FactorFit::solve(std::vector<double> x) const {
   return x;
 }
 
-void FactorFit::update(const std::vector<FitRow>& rows) {
-  if (!factorise(rows)) {
-    return;
+double FactorFit::update(const std::vector<FitRow>& rows) {
+  double longest = 0.0;
+  if (factorise(rows)) {
+    const std::vector<double> move = solve(gradient_);
+    for (std::size_t k = 0; k < size_; ++k) {
+      const double step = std::clamp(move[k], -kLongestStep, kLongestStep);
+      unknown_[k] += step;
+      longest = std::max(longest, std::abs(step));
+    }
   }
-  const std::vector<double> move = solve(gradient_);
-  for (std::size_t k = 0; k < size_; ++k) {
-    unknown_[k] += std::clamp(move[k], -kLongestStep, kLongestStep);
-  }
+  return longest;
 }
 
 void FactorFit::measure(const std::vector<FitRow>& rows) { factorise(rows); }

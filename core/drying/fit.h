@@ -40,8 +40,9 @@ class FactorFit {
   std::array<double, 2> ln_factors(std::size_t piece) const;
   std::array<double, 2> ln_batch() const { return {unknown_[0], unknown_[1]}; }
 
-  // One Gauss-Newton step, no component longer than 0.6; keeps the covariance for `covariance`.
-  void update(const std::vector<FitRow>& rows);
+  // One Gauss-Newton step, no component longer than 0.6; keeps the covariance for `covariance`. Returns the
+  // longest component.
+  double update(const std::vector<FitRow>& rows);
   // The covariance alone, at the rows given (Laplace's approximation).
   void measure(const std::vector<FitRow>& rows);
 

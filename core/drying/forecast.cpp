@@ -11,13 +11,11 @@ namespace saltrafter::drying {
 
 namespace {
 
-constexpr int kStepsASlice = 100;        // time steps of one run: well under a millisecond
-constexpr int kPlainIterations = 6;      // of a plain fit
-constexpr int kFirstIterations = 3;      // plain ones before Student's weights
-constexpr int kRobustIterations = 5;     // with them
-constexpr int kRefitIterations = 4;      // after a weighing was set aside
+constexpr int kStepsASlice = 25;         // time steps of one run: well under a millisecond
+constexpr int kMostRounds = 8;           // of a fit, from the start or after a weighing was set aside
+constexpr double kNearEnough = 0.05;     // of ln F: from here on Student's weights
+constexpr double kStill = 0.003;         // of ln F: the fit is done
 constexpr int kMostSetAside = 3;
-constexpr double kNudge = 0.02;          // of ln F, for central differences
 constexpr double kScaleSdG = 1.0;        // choice: scale
 constexpr double kScaleSdShare = 0.002;  // choice: string, condensation; of the weight at hanging
 constexpr double kEightyPercent = 1.2815515655446004;  // of a normal distribution, to each side
@@ -51,6 +49,24 @@ std::uint64_t key_of(const ForecastInput& in) {
     add(in.prior.batch_sd[k]);
     add(in.prior.piece_sd[k]);
   }
+  for (const double v : {in.geometry.width ? in.geometry.width->value : -1.0, in.solutes.sugar_mol,
+                         in.solutes.lactate_mol, in.solutes.curing_mol, in.figures.minced_m2_s,
+                         in.figures.muscle_m2_s, in.figures.holding ? in.figures.holding->theta : -1.0,
+                         in.figures.holding ? in.figures.holding->osmol_per_kg : -1.0}) {
+    add(v);
+  }
+  count(in.wishes.size());
+  for (const Wish& wish : in.wishes) {
+    count(static_cast<std::size_t>(wish.kind));
+    add(wish.value);
+  }
+  count(in.readings.size());
+  for (const Reading& reading : in.readings) {
+    count(static_cast<std::size_t>(reading.kind));
+    for (const double v : {reading.loss, reading.value, reading.sd}) {
+      add(v);
+    }
+  }
   count(static_cast<std::size_t>(in.geometry.form));
   count(static_cast<std::size_t>(in.kind));
   count(static_cast<std::size_t>(in.wrap));
@@ -58,7 +74,7 @@ std::uint64_t key_of(const ForecastInput& in) {
   count(in.stages.size());
   for (const Stage& s : in.stages) {
     for (const double v : {s.duration.value, s.temperature.value, s.humidity.value, s.speed.value,
-                           s.sealed ? 1.0 : 0.0, in.saturation.psat_pa(s.temperature.value),
+                           s.sealed ? 1.0 : 0.0, s.wrap ? static_cast<double>(*s.wrap) : -1.0, in.saturation.psat_pa(s.temperature.value),
                            in.saturation.slope_pa_k(s.temperature.value)}) {
       add(v);
     }
@@ -136,6 +152,9 @@ Result<Done> check(const ForecastInput& in) {
       }
     }
   }
+  if (Result<Done> checked = check_wishes(in.wishes); !checked.ok()) {
+    return checked;
+  }
   return check_stages(in.stages);
 }
 
@@ -145,19 +164,42 @@ Result<ForecastTask> ForecastTask::make(ForecastInput input) {
   if (Result<Done> checked = check(input); !checked.ok()) {
     return checked.error();
   }
+  if (input.wishes.empty()) {
+    input.wishes.push_back({WishKind::loss, input.wanted_loss});
+  }
   ForecastTask task(std::move(input));
   const ForecastInput& in = task.input_;
+  Stuff stuff{in.composition, in.solutes, in.kind, in.wrap};
+  Result<Body> made = make_body(stuff, in.geometry, in.figures);
+  if (!made.ok()) {
+    return made.error();
+  }
+  const Result<Offsets> offsets = learn_offsets(made.value(), in.readings);
+  if (!offsets.ok()) {
+    return offsets.error();
+  }
+  if (!in.readings.empty()) {
+    stuff.composition = with_water(in.composition, offsets.value().mean[0]);
+    made = make_body(stuff, in.geometry, in.figures);
+    if (!made.ok()) {
+      return made.error();
+    }
+  }
+  Body body = std::move(made).value();
+  body.holds = std::exp(offsets.value().mean[1]);
+  task.forecast_.offsets = offsets.value();
+  task.forecast_.composition = stuff.composition;
   for (const ForecastPiece& piece : in.pieces) {
     Geometry geometry = in.geometry;
     geometry.diameter = piece.diameter.value_or(geometry.diameter);
-    Result<Body> body = make_body(in.composition, geometry, in.kind, in.wrap);
-    if (!body.ok()) {
-      return body.error();
+    Result<Body> sized = with_size(body, geometry);
+    if (!sized.ok()) {
+      return sized.error();
     }
-    task.bodies_.push_back(std::move(body).value());
-    // One recipe, one curve: pieces share the first one's table.
-    task.bodies_.back().isotherm = task.bodies_.front().isotherm;
+    task.bodies_.push_back(std::move(sized).value());
   }
+  task.forecast_.needed =
+      needed_loss(in.wishes, task.bodies_.front(), stuff.composition, task.forecast_.offsets);
   return task;
 }
 
@@ -188,14 +230,9 @@ ForecastTask::ForecastTask(ForecastInput input)
     marks_.push_back(std::move(marks));
   }
   forecast_.prior_only = weighings < 2 || most_lost < 0.10;
-  iterations_ = forecast_.prior_only ? 0
-                : input_.robust        ? kFirstIterations + kRobustIterations
-                                       : kPlainIterations;
-  losses_.resize(input_.pieces.size());
-  states_.resize(input_.pieces.size());
+  courses_.resize(input_.pieces.size());
   const int pieces = static_cast<int>(input_.pieces.size());
-  const int rounds = iterations_ + 1 + (forecast_.prior_only ? 0 : kMostSetAside * (kRefitIterations + 1));
-  runs_total_ = pieces * (static_cast<int>(kVariants) * (rounds + 1) + kHumidityTurns);
+  runs_total_ = 1 + pieces * ((1 + kMostSetAside) * (kMostRounds + 1) + 1 + kHumidityTurns);
 }
 
 Progress ForecastTask::progress() const { return {runs_done_, finished() ? runs_done_ : runs_total_}; }
@@ -211,18 +248,20 @@ void ForecastTask::step() {
     if (!run_->step()) {
       continue;
     }
+    if (phase_ == Phase::curve) {
+      add_curve_day();
+      continue;
+    }
     const double loss = run_->loss();
-    losses_[piece_][variant_].push_back(loss);
+    Course& course = courses_[piece_];
+    course.loss.push_back(loss);
+    course.slope.push_back(run_->loss_slopes());
     if (phase_ == Phase::fit) {
       continue;
     }
-    if (phase_ == Phase::outlook && variant_ == 0) {
-      states_[piece_].push_back(run_->state());
-    }
-    const double day = run_->day();
     const double last_shown = std::ceil(std::max(input_.horizon.value, input_.now.value)) + 1.0;
-    const bool shown = phase_ == Phase::humidity || day >= last_shown;
-    if (loss >= input_.wanted_loss && shown) {
+    const bool shown = phase_ == Phase::humidity || run_->day() >= last_shown;
+    if (loss >= forecast_.needed.loss && shown) {
       finish_run();
       return;
     }
@@ -233,17 +272,14 @@ void ForecastTask::step() {
 }
 
 void ForecastTask::start_run() {
-  std::array<double, 2> ln = fit_.ln_factors(piece_);
-  if (variant_ > 0) {
-    ln[(variant_ - 1) / 2] += variant_ % 2 == 1 ? kNudge : -kNudge;
-  }
-  const Factors factors{std::exp(ln[0]), std::exp(ln[1])};
+  const std::array<double, 2> ln = fit_.ln_factors(piece_);
   std::vector<Stage> stages = input_.stages;
   std::vector<double> marks;
   if (phase_ == Phase::fit) {
     marks = marks_[piece_];
   } else {
-    for (double day = 1.0; day <= limit_ + 1.0; day += 1.0) {
+    const double last = phase_ == Phase::curve ? std::ceil(input_.horizon.value) : limit_ + 1.0;
+    for (double day = 1.0; day <= last; day += 1.0) {
       marks.push_back(day);
     }
   }
@@ -251,24 +287,26 @@ void ForecastTask::start_run() {
     stages.back().humidity = RelativeHumidity(
         humid_turn_ == 0 ? kLowestHumidity : 0.5 * (humid_low_ + humid_high_));
   }
-  losses_[piece_][variant_].clear();
-  run_ = std::make_unique<Run>(bodies_[piece_], std::move(stages), factors, input_.saturation,
-                               phase_ == Phase::outlook ? kForDisplay : kForFit, std::move(marks));
+  courses_[piece_].loss.clear();
+  courses_[piece_].slope.clear();
+  const bool learns = phase_ == Phase::fit || phase_ == Phase::outlook;
+  run_ = std::make_unique<Run>(bodies_[piece_], std::move(stages), Factors{std::exp(ln[0]), std::exp(ln[1])},
+                               input_.saturation, phase_ == Phase::curve ? kForDisplay : kForFit, std::move(marks),
+                               learns ? Slopes::carried : Slopes::left_out);
+  if (phase_ == Phase::curve) {
+    forecast_.curve.push_back({run_->state(), forecast_.pieces[piece_].days.front(), run_->layers()});
+  }
 }
 
 void ForecastTask::finish_run() {
   run_.reset();
   ++runs_done_;
-  if (phase_ == Phase::humidity) {
-    next_humidity();
-    return;
-  }
-  if (++variant_ < kVariants) {
-    return;
-  }
-  variant_ = 0;
-  if (phase_ == Phase::outlook) {
-    look_out(piece_);
+  switch (phase_) {
+    case Phase::humidity: next_humidity(); return;
+    case Phase::curve: phase_ = Phase::done; return;
+    case Phase::outlook: look_out(piece_); break;
+    case Phase::fit:
+    case Phase::done: break;
   }
   if (++piece_ < input_.pieces.size()) {
     return;
@@ -286,12 +324,11 @@ std::vector<FitRow> ForecastTask::rows(bool robust) const {
   for (const Seen& s : seen_) {
     const ForecastPiece& piece = input_.pieces[s.piece];
     const double w0_g = piece.hung.value;
-    const auto& losses = losses_[s.piece];
+    const Course& course = courses_[s.piece];
     FitRow row;
     row.piece = s.piece;
-    row.residual = piece.weighings[s.weighing].mass.value - w0_g * (1.0 - losses[0][s.mark]);
-    row.slope = {-w0_g * (losses[1][s.mark] - losses[2][s.mark]) / (2.0 * kNudge),
-                 -w0_g * (losses[3][s.mark] - losses[4][s.mark]) / (2.0 * kNudge)};
+    row.residual = piece.weighings[s.weighing].mass.value - w0_g * (1.0 - course.loss[s.mark]);
+    row.slope = {-w0_g * course.slope[s.mark][0], -w0_g * course.slope[s.mark][1]};
     const double weight = robust ? student_weight(row.residual / std::sqrt(s.variance_g2)) : 1.0;
     row.precision = s.used && !forecast_.prior_only ? weight / s.variance_g2 : 0.0;
     out.push_back(row);
@@ -300,21 +337,32 @@ std::vector<FitRow> ForecastTask::rows(bool robust) const {
 }
 
 void ForecastTask::finish_fit_round() {
-  if (iteration_ < iterations_) {
+  const std::vector<FitRow> last = rows(student_);
+  if (forecast_.prior_only) {
+    fit_.measure(last);
+  } else {
     // Plain steps first: from far away Student's weights would take every weighing for a slip.
-    fit_.update(rows(input_.robust && (set_aside_ > 0 || iteration_ >= kFirstIterations)));
-    ++iteration_;
-    return;
+    const double moved = fit_.update(last);
+    const bool out_of_rounds = ++rounds_ >= kMostRounds;
+    if (input_.robust && !student_) {
+      student_ = moved < kNearEnough || 2 * rounds_ >= kMostRounds;
+      return;
+    }
+    if (moved >= kStill && !out_of_rounds) {
+      return;
+    }
   }
-  const std::vector<FitRow> last = rows(input_.robust);
-  fit_.measure(last);
   if (!forecast_.prior_only && set_aside_ < kMostSetAside) {
     double worst = 4.0;
     std::size_t which = seen_.size();
     std::size_t used = 0;
+    Covariance own;
     for (std::size_t i = 0; i < seen_.size(); ++i) {
       used += seen_[i].used ? 1U : 0U;
-      const double z = leave_one_out(last[i], fit_.covariance(seen_[i].piece), seen_[i].variance_g2);
+      if (i == 0 || seen_[i].piece != seen_[i - 1].piece) {
+        own = fit_.covariance(seen_[i].piece);
+      }
+      const double z = leave_one_out(last[i], own, seen_[i].variance_g2);
       if (seen_[i].used && std::abs(z) > worst) {
         worst = std::abs(z);
         which = i;
@@ -323,8 +371,7 @@ void ForecastTask::finish_fit_round() {
     if (which < seen_.size() && used > 2) {
       seen_[which].used = false;
       ++set_aside_;
-      iteration_ = 0;
-      iterations_ = kRefitIterations;
+      rounds_ = 0;
       return;
     }
   }
@@ -339,6 +386,7 @@ void ForecastTask::find_doubts(const std::vector<FitRow>& last) {
     const double w0_g = piece.hung.value;
     double before_g = w0_g;
     double before_model_g = w0_g;
+    const Covariance own = fit_.covariance(p);
     for (const PieceWeighing& w : piece.weighings) {
       const double mass_g = w.mass.value;
       const auto doubt = [&](Doubt what, double z) { forecast_.suspicions.push_back({piece.id, w.id, what, z}); };
@@ -347,9 +395,9 @@ void ForecastTask::find_doubts(const std::vector<FitRow>& last) {
       bool used = true;
       if (w.day > 0.0) {
         const Seen& s = seen_[row];
-        model_g = w0_g * (1.0 - losses_[p][0][s.mark]);
+        model_g = w0_g * (1.0 - courses_[p].loss[s.mark]);
         used = s.used;
-        z = forecast_.prior_only ? 0.0 : leave_one_out(last[row], fit_.covariance(p), s.variance_g2);
+        z = forecast_.prior_only ? 0.0 : leave_one_out(last[row], own, s.variance_g2);
         ++row;
       }
       if (mass_g <= 0.4 * w0_g) {
@@ -379,30 +427,32 @@ void ForecastTask::find_doubts(const std::vector<FitRow>& last) {
 void ForecastTask::begin_outlook() {
   phase_ = Phase::outlook;
   const int pieces = static_cast<int>(input_.pieces.size());
-  runs_total_ = runs_done_ + pieces * (static_cast<int>(kVariants) + kHumidityTurns);
+  runs_total_ = runs_done_ + 1 + pieces * (1 + kHumidityTurns);
   forecast_.pieces.resize(input_.pieces.size());
   const Covariance batch = fit_.batch_covariance();
   forecast_.batch_ln_factor = fit_.ln_batch();
   forecast_.batch_sd = {std::sqrt(batch.inner), std::sqrt(batch.outer)};
 }
 
-// The day a course of daily losses (day 1 first) first has the wanted loss; negative when it has it nowhere.
-double ForecastTask::crossing(const std::vector<double>& losses) const {
+// The day a course of daily losses (day 1 first) first has the needed loss; nothing when it has it nowhere.
+std::optional<double> ForecastTask::crossing(const std::vector<double>& losses) const {
+  if (!(forecast_.needed.loss > 0.0)) {
+    return 0.0;
+  }
   double before = 0.0;
   for (std::size_t i = 0; i < losses.size(); ++i) {
-    const double day = static_cast<double>(i);
-    if (losses[i] >= input_.wanted_loss) {
-      const double t = day + (input_.wanted_loss - before) / (losses[i] - before);
-      return t <= limit_ ? t : -1.0;
+    if (losses[i] >= forecast_.needed.loss) {
+      const double t = static_cast<double>(i) + (forecast_.needed.loss - before) / (losses[i] - before);
+      return t <= limit_ ? std::optional<double>(t) : std::nullopt;
     }
     before = losses[i];
   }
-  return -1.0;
+  return std::nullopt;
 }
 
 void ForecastTask::look_out(std::size_t p) {
   PieceOutlook& out = forecast_.pieces[p];
-  const auto& losses = losses_[p];
+  const Course& course = courses_[p];
   const Covariance c = fit_.covariance(p);
   out.piece = input_.pieces[p].id;
   out.ln_factor = fit_.ln_factors(p);
@@ -415,20 +465,16 @@ void ForecastTask::look_out(std::size_t p) {
   const double shift = discrepancy(out.weighings_used);
 
   // The band of each day: the factors' spread through the loss, and the model's own as a spread of time.
-  std::size_t length = losses[0].size();
-  for (const auto& course : losses) {
-    length = std::min(length, course.size());
-  }
+  const std::size_t length = course.loss.size();
   const double most = bodies_[p].x0 / (1.0 + bodies_[p].x0);
   std::vector<LossBand> bands{LossBand{}};
   for (std::size_t i = 0; i < length; ++i) {
-    const double loss = losses[0][i];
+    const double loss = course.loss[i];
     LossBand band{loss, loss, loss};
     if (loss > 1e-9) {
-      const std::array<double, 2> g{(losses[1][i] - losses[2][i]) / (2.0 * kNudge * loss),
-                                    (losses[3][i] - losses[4][i]) / (2.0 * kNudge * loss)};
-      const double before = i > 0 ? losses[0][i - 1] : 0.0;
-      const double after = i + 1 < length ? losses[0][i + 1] : loss;
+      const std::array<double, 2> g{course.slope[i][0] / loss, course.slope[i][1] / loss};
+      const double before = i > 0 ? course.loss[i - 1] : 0.0;
+      const double after = i + 1 < length ? course.loss[i + 1] : loss;
       const double span = i + 1 < length ? 2.0 : 1.0;
       const double by_time = static_cast<double>(i + 1) * (after - before) / (span * loss);
       const double s = std::sqrt(c.along(g) + shift * shift * by_time * by_time);
@@ -438,30 +484,29 @@ void ForecastTask::look_out(std::size_t p) {
     bands.push_back(band);
   }
 
-  const double likely = crossing(losses[0]);
-  if (likely > 0.0) {
-    for (std::size_t k = 0; k < 2; ++k) {
-      const double up = crossing(losses[1 + 2 * k]);
-      const double down = crossing(losses[2 + 2 * k]);
-      if (up > 0.0 && down > 0.0) {
-        out.window_slope[k] = std::log(up / down) / (2.0 * kNudge);
-      } else if (up > 0.0) {
-        out.window_slope[k] = std::log(up / likely) / kNudge;
-      } else if (down > 0.0) {
-        out.window_slope[k] = std::log(likely / down) / kNudge;
+  const double least = forecast_.needed.least_days;
+  if (const std::optional<double> likely = crossing(course.loss)) {
+    if (*likely > 0.0) {
+      const std::size_t i = std::min(static_cast<std::size_t>(*likely), length - 1);
+      const double part = *likely - static_cast<double>(i);
+      const double rate = course.loss[i] - (i > 0 ? course.loss[i - 1] : 0.0);  // a day
+      for (std::size_t k = 0; k < 2; ++k) {
+        const double before = i > 0 ? course.slope[i - 1][k] : 0.0;
+        out.window_slope[k] = -(before + part * (course.slope[i][k] - before)) / (rate * *likely);
       }
+      const double by_need = forecast_.needed.sd / (rate * *likely);
+      out.day_sd = std::sqrt(c.along(out.window_slope) + shift * shift + by_need * by_need);
     }
-    const double s = std::sqrt(c.along(out.window_slope) + shift * shift);
-    out.expected.likely = Days(likely);
-    out.expected.earliest = Days(likely * std::exp(-kEightyPercent * s));
-    const double latest = likely * std::exp(kEightyPercent * s);
+    const double latest = *likely * std::exp(kEightyPercent * out.day_sd);
+    out.expected.likely = Days(std::max(*likely, least));
+    out.expected.earliest = Days(std::max(*likely * std::exp(-kEightyPercent * out.day_sd), least));
     if (latest <= limit_) {
-      out.expected.latest = Days(latest);
+      out.expected.latest = Days(std::max(latest, least));
     }
   } else {
     for (std::size_t day = 1; day < bands.size() && !out.expected.earliest; ++day) {
-      if (bands[day].high >= input_.wanted_loss) {
-        out.expected.earliest = Days(static_cast<double>(day));
+      if (bands[day].high >= forecast_.needed.loss) {
+        out.expected.earliest = Days(std::max(static_cast<double>(day), least));
       }
     }
   }
@@ -498,30 +543,33 @@ void ForecastTask::finish_outlook() {
     return x.piece < y.piece || (!(y.piece < x.piece) && a < b);
   });
   forecast_.middle = order[(order.size() - 1) / 2];
-  const PieceOutlook& middle = forecast_.pieces[forecast_.middle];
-  const std::vector<DayState>& states = states_[forecast_.middle];
-  Run at_hanging(bodies_[forecast_.middle], input_.stages, Factors{}, input_.saturation, kForDisplay, {1.0});
-  forecast_.curve.push_back({at_hanging.state(), middle.days.front()});
-  for (std::size_t day = 1; day < middle.days.size() && day <= states.size(); ++day) {
-    CurveDay point{states[day - 1], middle.days[day]};
-    point.state.daily_loss = point.state.loss - forecast_.curve.back().state.loss;
-    forecast_.curve.push_back(point);
-  }
+  begin_humidity();
+}
+
+void ForecastTask::begin_humidity() {
   phase_ = Phase::humidity;
   humid_turn_ = 0;
   humid_low_ = -1.0;
-  piece_ = 0;
   while (piece_ < forecast_.pieces.size() && forecast_.pieces[piece_].expected.likely) {
     ++piece_;
   }
   if (piece_ == forecast_.pieces.size()) {
-    phase_ = Phase::done;
+    phase_ = Phase::curve;
+    piece_ = forecast_.middle;
   }
+}
+
+void ForecastTask::add_curve_day() {
+  const PieceOutlook& middle = forecast_.pieces[forecast_.middle];
+  CurveDay point{run_->state(), middle.days[std::min(forecast_.curve.size(), middle.days.size() - 1)],
+                 run_->layers()};
+  point.state.daily_loss = point.state.loss - forecast_.curve.back().state.loss;
+  forecast_.curve.push_back(std::move(point));
 }
 
 // After each run of the search: the first asks whether the driest air would do, the others halve.
 void ForecastTask::next_humidity() {
-  const bool reached = crossing(losses_[piece_][0]) > 0.0;
+  const bool reached = crossing(courses_[piece_].loss).has_value();
   const double tried = humid_turn_ == 0 ? kLowestHumidity : 0.5 * (humid_low_ + humid_high_);
   if (humid_turn_ == 0) {
     humid_high_ = input_.stages.back().humidity.value;
@@ -538,13 +586,8 @@ void ForecastTask::next_humidity() {
   if (!hopeless) {
     forecast_.pieces[piece_].reaching_humidity = RelativeHumidity(round_down(humid_low_, 2));
   }
-  humid_turn_ = 0;
-  do {
-    ++piece_;
-  } while (piece_ < forecast_.pieces.size() && forecast_.pieces[piece_].expected.likely);
-  if (piece_ >= forecast_.pieces.size()) {
-    phase_ = Phase::done;
-  }
+  ++piece_;
+  begin_humidity();
 }
 
 std::optional<MassBand> expected_mass(const PieceOutlook& outlook, Grams hung, Days day) {
@@ -559,6 +602,17 @@ std::optional<MassBand> expected_mass(const PieceOutlook& outlook, Grams hung, D
     return hung * (1.0 - (outlook.days[i].*part * (1.0 - t) + outlook.days[j].*part * t));
   };
   return MassBand{mass(&LossBand::high), mass(&LossBand::likely), mass(&LossBand::low)};
+}
+
+std::optional<double> odds_by(const PieceOutlook& outlook, Days day) {
+  if (!outlook.expected.likely) {
+    return std::nullopt;
+  }
+  const double likely = outlook.expected.likely->value;
+  if (!(day.value > 0.0) || !(outlook.day_sd > 0.0)) {
+    return day.value >= likely ? 1.0 : 0.0;
+  }
+  return 0.5 * std::erfc(-std::log(day.value / likely) / (outlook.day_sd * std::sqrt(2.0)));
 }
 
 }  // namespace saltrafter::drying

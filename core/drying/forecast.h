@@ -13,7 +13,9 @@
 #include "core/base/base.h"
 #include "core/drying/body.h"
 #include "core/drying/fit.h"
+#include "core/drying/offsets.h"
 #include "core/drying/run.h"
+#include "core/drying/wish.h"
 
 namespace saltrafter::drying {
 
@@ -45,15 +47,19 @@ struct ForecastPiece {
 
 struct ForecastInput {
   recipe::Composition composition;  // of the mix or the meat at hanging; only ratios count
+  recipe::Solutes solutes;          // in the same mass; none: salt alone beside the meat's own
   Geometry geometry;
   Kind kind = Kind::minced;
   Wrap wrap = Wrap::cased;
   std::vector<Stage> stages;
   std::vector<ForecastPiece> pieces;
-  double wanted_loss = 0.35;        // of the weight at hanging, 0.01..0.9
+  double wanted_loss = 0.35;        // of the weight at hanging, 0.01..0.9; where there are no wishes
+  std::vector<Wish> wishes;         // all must hold at once
+  std::vector<Reading> readings;    // of the batch, for what weighings cannot see
   Days now{0.0};                    // the day asked about, 0..3650
   Days horizon{90.0};               // the curve's length, 1..400
   FactorPrior prior;
+  Figures figures;
   bool robust = true;               // Student's t; false: plain least squares
   Saturation saturation;
 };
@@ -88,19 +94,21 @@ struct PieceOutlook {
   std::array<double, 2> ln_factor{};  // inner, outer; most likely
   std::array<double, 2> sd{};
   double correlation = 0.0;
+  double day_sd = 0.0;                // of ln(day) of the window, the model's own error in it
   int weighings_used = 0;             // after hanging, not set aside
   Window expected;
-  // Absent when reached, or when even 30 % would not do it: the last stage's humidity that reaches the wanted
-  // loss within searched_days, rounded down to 0.01.
+  // Absent when reached, or when even 30 % would not do it: the last stage's humidity that reaches what is wanted
+  // within searched_days, rounded down to 0.01.
   std::optional<RelativeHumidity> reaching_humidity;
   LossBand loss_now;
   std::vector<LossBand> days;         // index: day 0..horizon
-  std::array<double, 2> window_slope{};  // d ln(day) / d ln F at the wanted loss
+  std::array<double, 2> window_slope{};  // d ln(day) / d ln F at the needed loss
 };
 
 struct CurveDay {
   DayState state;  // most likely
   LossBand loss;
+  std::vector<Layer> layers;  // core first
 };
 
 struct Forecast {
@@ -110,6 +118,9 @@ struct Forecast {
   std::vector<CurveDay> curve;       // of that piece, day 0..horizon
   std::array<double, 2> batch_ln_factor{};
   std::array<double, 2> batch_sd{};
+  Offsets offsets;                    // what readings say of water and isotherm; the prior without any
+  recipe::Composition composition;    // as the readings have it, of which all states and wishes speak
+  NeededLoss needed;                  // the loss at which all wishes hold
   std::vector<Suspicion> suspicions;  // in the order of pieces and days
   Days searched_days{250.0};
 };
@@ -120,13 +131,18 @@ struct MassBand {
 };
 std::optional<MassBand> expected_mass(const PieceOutlook& outlook, Grams hung, Days day);
 
+// The odds, 0..1, that the piece has all that is wanted by this day; nothing where no likely day is known.
+std::optional<double> odds_by(const PieceOutlook& outlook, Days day);
+
 class ForecastTask final : public Task {
  public:
-  // Errors: those of make_body and check_stages; missing "pieces", "saturation"; out_of_range for wanted_loss,
-  // now, horizon, "pieces/<i>/hung" (g), "pieces/<i>/weighings/<j>/day" (d) and ".../mass" (g), prior's sds.
+  // Errors: those of make_body, check_stages, check_wishes and learn_offsets; missing "pieces", "saturation";
+  // out_of_range for wanted_loss, now, horizon, "pieces/<i>/hung" (g), "pieces/<i>/weighings/<j>/day" (d) and ".../mass" (g), prior's sds.
   static Result<ForecastTask> make(ForecastInput input);
 
   bool finished() const override { return phase_ == Phase::done; }
+  // Whether the weighings have been learnt from; what is left are courses and windows.
+  bool learnt() const { return phase_ != Phase::fit; }
   void step() override;
   Progress progress() const override;
   std::uint64_t key() const override { return key_; }
@@ -134,25 +150,30 @@ class ForecastTask final : public Task {
   const Forecast& result() const { return forecast_; }
 
  private:
-  enum class Phase { fit, outlook, humidity, done };
+  enum class Phase { fit, outlook, humidity, curve, done };
   struct Seen {
     std::size_t piece, weighing, mark;
     double variance_g2;
     bool used;  // in the fit
   };
-  static constexpr std::size_t kVariants = 5;  // as it is; inner up, down; outer up, down
+  struct Course {  // of one piece, a mark or a day at a time
+    std::vector<double> loss;
+    std::vector<std::array<double, 2>> slope;  // d loss / d ln factor
+  };
 
   explicit ForecastTask(ForecastInput input);
   void start_run();
   void finish_run();
   void finish_fit_round();
-  void finish_outlook();
   void begin_outlook();
+  void finish_outlook();
+  void begin_humidity();
   void next_humidity();
+  void add_curve_day();
   std::vector<FitRow> rows(bool robust) const;
   void find_doubts(const std::vector<FitRow>& rows);
   void look_out(std::size_t piece);
-  double crossing(const std::vector<double>& losses) const;
+  std::optional<double> crossing(const std::vector<double>& losses) const;
 
   ForecastInput input_;
   std::vector<Body> bodies_;
@@ -164,14 +185,12 @@ class ForecastTask final : public Task {
   double limit_ = 250.0;
 
   Phase phase_ = Phase::fit;
-  int iteration_ = 0;
-  int iterations_ = 0;
+  int rounds_ = 0;        // of the fit, since its start or since a weighing was set aside
+  bool student_ = false;  // Student's weights have begun
   int set_aside_ = 0;
   std::size_t piece_ = 0;
-  std::size_t variant_ = 0;
   std::unique_ptr<Run> run_;
-  std::vector<std::array<std::vector<double>, kVariants>> losses_;
-  std::vector<std::vector<DayState>> states_;
+  std::vector<Course> courses_;
   double humid_low_ = 0.0, humid_high_ = 0.0;
   int humid_turn_ = 0;
   int runs_done_ = 0;

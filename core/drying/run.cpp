@@ -34,28 +34,39 @@ double evaporation_kg_m2s(double vapour_kg_m2spa, double heat_w_m2k, double psat
 }
 
 void Run::Surface::at_radius(double r_m) {
-  const double heat = film.heat_w_m2k(2.0 * r_m);
-  const double k = outer_factor / (1.0 / (heat * vapour_per_heat) + casing_pa_m2s_kg);
+  const Film::Heat heat = film.heat(2.0 * r_m);
+  const double through_film = 1.0 / (heat.w_m2k * vapour_per_heat);
+  const double k = outer_factor / (through_film + casing_pa_m2s_kg);
   k_psat = k * psat_pa;
-  cooling = k * kVaporisationJKg * slope_pa_k / (heat + radiation_w_m2k);
+  cooling = k * kVaporisationJKg * slope_pa_k / (heat.w_m2k + radiation_w_m2k);
+  k_by_radius = through_film / (through_film + casing_pa_m2s_kg) * heat.log_slope / r_m;
+  cooling_by_radius = k_by_radius - heat.w_m2k / (heat.w_m2k + radiation_w_m2k) * heat.log_slope / r_m;
 }
 
 double Run::Surface::flux(double x, double& slope) const {
-  const recipe::Isotherm::Point at = isotherm->at(x);
+  const recipe::Isotherm::Point at = body->at(x);
   const double below = 1.0 + cooling * at.activity;
   slope = k_psat * (1.0 + cooling * humidity) / (below * below) * at.slope;
   return k_psat * (at.activity - humidity) / below;
 }
 
+transport::SurfaceAnswer Run::Surface::answer(double x) const {
+  const double activity = body->at(x).activity;
+  const double below = 1.0 + cooling * activity;
+  const double flux = k_psat * (activity - humidity) / below;
+  return {flux * (k_by_radius - cooling * activity / below * cooling_by_radius), flux / below};
+}
+
 Run::Run(const Body& body, std::vector<Stage> stages, Factors factors, Saturation saturation,
-         Resolution resolution, std::vector<double> marks)
+         Resolution resolution, std::vector<double> marks, Slopes slopes)
     : body_(&body),
       stages_(std::move(stages)),
       factors_(factors),
       saturation_(saturation),
       resolution_(resolution),
       marks_(std::move(marks)),
-      diffusion_(start(body, resolution.cells)) {
+      diffusion_(start(body, resolution.cells)),
+      slopes_(slopes) {
   if (!body.isotherm || !check_stages(stages_).ok() || !saturation.psat_pa || !saturation.slope_pa_k) {
     marks_.clear();
     return;
@@ -63,6 +74,10 @@ Run::Run(const Body& body, std::vector<Stage> stages, Factors factors, Saturatio
   while (next_mark_ < marks_.size() && !(marks_[next_mark_] > 0.0)) {
     ++next_mark_;
   }
+  if (slopes_ == Slopes::carried) {
+    diffusion_.carry_slopes();
+  }
+  casing_pa_m2s_kg_ = body.casing_pa_m2s_kg;
   enter_stage();
 }
 
@@ -73,14 +88,17 @@ void Run::enter_stage() {
                     std::exp(-body_->activation_j_mol / kGasJMolK * (1.0 / t_k - 1.0 / kReferenceK));
   material_.log_d = std::log(d0) - body_->slowdown;
   material_.per_x = body_->slowdown / body_->x0;
-  surface_.isotherm = body_->isotherm.get();
+  surface_.body = body_;
   surface_.film = Film(stage.speed);
   surface_.humidity = stage.humidity.value;
   surface_.psat_pa = saturation_.psat_pa(stage.temperature.value);
   surface_.slope_pa_k = saturation_.slope_pa_k(stage.temperature.value);
   surface_.outer_factor = factors_.outer;
   surface_.vapour_per_heat = film_vapour_kg_m2spa(1.0, stage.temperature);
-  surface_.casing_pa_m2s_kg = body_->casing_pa_m2s_kg;
+  if (stage.wrap) {
+    casing_pa_m2s_kg_ = casing_pa_m2s_kg(*stage.wrap);
+  }
+  surface_.casing_pa_m2s_kg = casing_pa_m2s_kg_;
   surface_.radiation_w_m2k = body_->radiation_w_m2k;
   stage_start_ = day_;
   diffusion_.restart();
@@ -90,6 +108,14 @@ double Run::step_days() const {
   const double whole = resolution_.step.value;
   const double ramp = kRampStart + (1.0 - kRampStart) * (day_ - stage_start_) / kRampDays;
   return whole * std::min(ramp, 1.0);
+}
+
+template <class AnySurface>
+void Run::advance(double dt_days, AnySurface& surface) {
+  diffusion_.step(dt_days * kSecondsADay, material_, surface, resolution_.scheme);
+  if (slopes_ == Slopes::carried) {
+    diffusion_.differentiate(dt_days * kSecondsADay, material_, surface);
+  }
 }
 
 bool Run::step() {
@@ -107,9 +133,9 @@ bool Run::step() {
   const double dt = left / parts;
   if (stages_[stage_].sealed) {
     transport::ClosedSurface closed;
-    diffusion_.step(dt * kSecondsADay, material_, closed, resolution_.scheme);
+    advance(dt, closed);
   } else {
-    diffusion_.step(dt * kSecondsADay, material_, surface_, resolution_.scheme);
+    advance(dt, surface_);
   }
   ++steps_;
   if (parts > 1.0) {
@@ -139,6 +165,10 @@ bool Run::to_next_mark() {
 
 double Run::loss() const { return (body_->x0 - diffusion_.mean_content()) / (1.0 + body_->x0); }
 
+std::array<double, 2> Run::loss_slopes() const {
+  return {-diffusion_.mean_slope(0) / (1.0 + body_->x0), -diffusion_.mean_slope(1) / (1.0 + body_->x0)};
+}
+
 DayState Run::state() const {
   DayState s;
   s.day = Days(day_);
@@ -148,18 +178,31 @@ DayState Run::state() const {
   s.x_core = diffusion_.core_content();
   s.outer = Metres(diffusion_.outer_m());
   if (body_->isotherm) {
-    const recipe::Isotherm& isotherm = *body_->isotherm;
-    s.aw_surface = isotherm.activity(s.x_surface);
-    s.aw_core = isotherm.activity(s.x_core);
-    s.aw_mean = isotherm.activity(s.x_mean);
+    const auto activity = [this](double x) { return WaterActivity(body_->at(x).activity); };
+    s.aw_surface = activity(s.x_surface);
+    s.aw_core = activity(s.x_core);
+    s.aw_mean = activity(s.x_mean);
     double sum = 0.0;
     for (std::size_t i = 0; i < diffusion_.content().size(); ++i) {
-      sum += diffusion_.solids()[i] * isotherm.at(diffusion_.content()[i]).activity;
+      sum += diffusion_.solids()[i] * activity(diffusion_.content()[i]).value;
     }
     s.aw_average = WaterActivity(sum / diffusion_.solids_kg());
     s.case_hardening = s.aw_core.value - s.aw_surface.value;
   }
   return s;
+}
+
+std::vector<Layer> Run::layers() const {
+  std::vector<Layer> out;
+  double inner = 0.0;
+  for (std::size_t i = 0; i < diffusion_.content().size(); ++i) {
+    const double x = diffusion_.content()[i];
+    const double outer = diffusion_.faces_m()[i] / diffusion_.outer_m();
+    out.push_back({inner, outer, (body_->x0 - x) / (1.0 + body_->x0),
+                   body_->isotherm ? WaterActivity(body_->at(x).activity) : WaterActivity()});
+    inner = outer;
+  }
+  return out;
 }
 
 Result<std::vector<DayState>> run_daily(const Body& body, const std::vector<Stage>& stages, Factors factors,

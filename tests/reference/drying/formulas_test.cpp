@@ -46,8 +46,8 @@ TEST_CASE("diffusivity by temperature and fat, density and radius by additive vo
   };
   CHECK(ratio(20.0) == expected("diffusivity 20 C over 13 C"));
   CHECK(ratio(4.0) == expected("diffusivity 4 C over 13 C"));
-  CHECK(minced_diffusivity_m2_s(0.10) == expected("diffusivity at 10 % fat m2/s"));
-  CHECK(minced_diffusivity_m2_s(0.30) == expected("diffusivity at 30 % fat m2/s"));
+  CHECK(minced_diffusivity_m2_s(0.10, 1.5e-10) == expected("diffusivity at 10 % fat m2/s"));
+  CHECK(minced_diffusivity_m2_s(0.30, 1.5e-10) == expected("diffusivity at 30 % fat m2/s"));
   CHECK(body.density_kg_m3() == expected("density of salami kg/m3"));
   CHECK(golden::l65().density_kg_m3() == expected("density of lean kg/m3"));
   const double x_after = body.x0 - 0.40 * (1.0 + body.x0);

@@ -32,7 +32,7 @@ void follow(const char* file, const Body& body, const std::vector<Stage>& stages
 }
 
 double day_of_35(std::vector<Stage> stages, double diameter_m = 0.060, int horizon = 100) {
-  const Body body = make_body(golden::salami(), golden::cylinder(diameter_m), Kind::minced, Wrap::cased).value();
+  const Body body = golden::salami_body(diameter_m);
   return day_of_loss(days_of(body, stages, horizon), 0.35);
 }
 
@@ -104,8 +104,7 @@ TEST_CASE("five calibres through three programmes reach their losses on the tabu
     CAPTURE(programme);
     const double mm = rows::number(row, "diameter_mm");
     CAPTURE(mm);
-    const Body body =
-        make_body(golden::salami(), golden::cylinder(mm * 1e-3), Kind::minced, Wrap::cased).value();
+    const Body body = golden::salami_body(mm * 1e-3);
     const std::vector<DayState> days = days_of(body, stages, 150);
     CHECK(day_of_loss(days, 0.30) == near_abs(rows::number(row, "days_to_30pct"), 0.2));
     CHECK(day_of_loss(days, 0.35) == near_abs(rows::number(row, "days_to_35pct"), 0.2));

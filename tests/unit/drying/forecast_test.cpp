@@ -68,7 +68,7 @@ bool has(const Forecast& f, const char* weighing, Doubt doubt) {
 TEST_CASE("cut into slices of any length, cancelled, begun again, moved: the forecast has the same bytes") {
   const std::vector<unsigned char> whole = bytes(golden::run(two_pieces()));
   CHECK(whole.size() > 1000);
-  for (const int slice : {1, 3, 17}) {
+  for (const int slice : {1, 2, 5}) {
     ForecastTask dropped = task_of(two_pieces());
     for (int i = 0; i < 10 * slice; ++i) {
       dropped.step();
@@ -195,16 +195,20 @@ TEST_CASE("the curve is the middle piece's: it starts at nothing, its band holds
   for (std::size_t day = 1; day < f.curve.size(); ++day) {
     const CurveDay& c = f.curve[day];
     CHECK(c.state.day.value == static_cast<double>(day));
-    CHECK(c.loss.likely == c.state.loss);
+    CHECK(c.loss.likely == near_rel(c.state.loss, 2e-3));  // the band is made on the fit's grid
     CHECK(c.loss.low < c.loss.likely);
     CHECK(c.loss.high > c.loss.likely);
     CHECK(c.state.daily_loss > 0.0);
+    REQUIRE(c.layers.size() == 30);
+    CHECK(c.layers.back().outer == near_abs(1.0, 1e-12));
+    CHECK(c.layers.front().loss < c.layers.back().loss);
+    CHECK(c.layers.front().aw.value > c.layers.back().aw.value);
   }
   const PieceOutlook& middle = f.pieces[f.middle];
   const auto day = static_cast<std::size_t>(middle.expected.likely->value);
   CHECK(f.curve[day].state.loss < 0.35);
   CHECK(f.curve[day + 1].state.loss >= 0.35);
-  CHECK(middle.loss_now.likely == near_abs(f.curve[18].state.loss, 1e-12));
+  CHECK(middle.loss_now.likely == near_rel(f.curve[18].state.loss, 2e-3));
 }
 
 TEST_CASE("what a piece should weigh lies between its bounds, and beyond the horizon nothing is said") {

@@ -50,8 +50,8 @@ TEST_CASE("water that left the surface is what the piece has lost, in any of 40 
   for (int i = 0; i < 40; ++i) {
     const recipe::Composition mix{between(40, 75), between(12, 24), between(2, 40), between(0, 5), between(0, 5)};
     const Geometry geometry{i % 3 == 0 ? Form::slab_skin_closed : Form::cylinder, Metres(between(0.02, 0.12)), {}};
-    const Body body = make_body(mix, geometry, i % 2 ? Kind::minced : Kind::whole_muscle,
-                                i % 4 ? Wrap::cased : Wrap::naked)
+    const Body body = make_body({mix, {}, i % 2 ? Kind::minced : Kind::whole_muscle, i % 4 ? Wrap::cased : Wrap::naked},
+                                geometry)
                           .value();
     const std::vector<Stage> stages{golden::stage(between(0.3, 4), between(0, 26), between(0.2, 0.99), between(0, 1)),
                                     golden::stage(1, between(0, 26), between(0.2, 0.99), between(0, 1))};
@@ -71,7 +71,7 @@ TEST_CASE("drier air, faster air, a thinner piece and leaner meat each dry faste
   const auto loss = [](double fat_g, double diameter_m, double humidity, double speed_ms) {
     const double lean = (973 - fat_g) / 753;  // what is not fat, in the salami's own proportions
     const recipe::Composition mix{575 * lean, 178 * lean, fat_g, 27, 0};
-    const Body body = make_body(mix, golden::cylinder(diameter_m), Kind::minced, Wrap::cased).value();
+    const Body body = make_body({mix}, golden::cylinder(diameter_m)).value();
     return days_of(body, {golden::stage(1, 13, humidity, speed_ms)}, 20).back().loss;
   };
   const double base = loss(220, 0.06, 0.78, 0.1);
@@ -113,7 +113,7 @@ TEST_CASE("wetter or impossible input is refused with its field") {
   CHECK(run_daily({}, {good}, {}, kMagnus, 3).error().field == "body");
   CHECK(run_daily(body, {good}, {0.0, 1.0}, kMagnus, 3).error().field == "factors");
   const auto body_field = [](recipe::Composition mix, Geometry geometry) {
-    const auto made = make_body(mix, geometry, Kind::minced, Wrap::cased);
+    const auto made = make_body({mix}, geometry);
     return made.ok() ? std::string() : made.error().field;
   };
   CHECK(body_field({}, golden::cylinder(0.06)) == "composition");
