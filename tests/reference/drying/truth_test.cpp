@@ -1,0 +1,165 @@
+// TRUTH.md: how far the model is from every recorded curve, at its defaults, after learning, and with the level of
+// its diffusivity set on all curves but the one looked at. The page's figures must be those computed here.
+// SALTRAFTER_PRINT=1 prints the table for the page.
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+
+#include "tests/near.h"
+#include "tests/reference/drying/curves.h"
+
+using namespace saltrafter::drying;
+using curves::Curve;
+using curves::Point;
+
+namespace {
+
+constexpr double kPointSd = 0.005;  // of a recorded loss, for the fit: half a point
+
+struct At {
+  std::vector<double> loss;
+  std::vector<std::array<double, 2>> slope;
+};
+
+At model(const Curve& curve, std::array<double, 2> ln, const Figures& figures = {}) {
+  std::vector<double> marks;
+  for (const Point& point : curve.points) {
+    marks.push_back(point.day);
+  }
+  const Body body = curves::body(curve, figures);
+  Run run(body, curve.stages, {std::exp(ln[0]), std::exp(ln[1])}, curves::kAir, kForDisplay, marks, Slopes::carried);
+  At out;
+  while (run.to_next_mark()) {
+    out.loss.push_back(run.loss());
+    out.slope.push_back(run.loss_slopes());
+  }
+  return out;
+}
+
+At learnt(const Curve& curve) {
+  FactorFit fit(1, FactorPrior{});
+  for (int round = 0; round < 12; ++round) {
+    const At at = model(curve, fit.ln_factors(0));
+    std::vector<FitRow> rows;
+    for (std::size_t i = 0; i < curve.points.size(); ++i) {
+      rows.push_back({0, curve.points[i].loss - at.loss[i], at.slope[i], 1.0 / (kPointSd * kPointSd)});
+    }
+    fit.update(rows);
+  }
+  return model(curve, fit.ln_factors(0));
+}
+
+// Mean absolute error of a curve, in points of loss.
+double error_of(const Curve& curve, const std::vector<double>& losses) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < losses.size(); ++i) {
+    sum += 100.0 * std::abs(losses[i] - curve.points[i].loss);
+  }
+  return sum / static_cast<double>(losses.size());
+}
+
+// Errors of each curve over a ladder of levels of its diffusivity.
+constexpr int kSteps = 25;
+double level(int step) { return std::exp(-0.96 + 0.08 * step); }  // 0.38..2.6 times the default
+
+std::vector<double> errors_by_level(const Curve& curve) {
+  std::vector<double> out;
+  for (int step = 0; step < kSteps; ++step) {
+    out.push_back(error_of(curve, model(curve, {std::log(level(step)), 0.0}).loss));
+  }
+  return out;
+}
+
+// The level with the least mean error over all curves of a kind but one.
+int best_level(const std::vector<Curve>& all, const std::vector<std::vector<double>>& errors, Kind kind,
+               std::size_t left_out) {
+  int best = 0;
+  double least = 1e9;
+  for (int step = 0; step < kSteps; ++step) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (i != left_out && all[i].stuff.kind == kind) {
+        sum += errors[i][static_cast<std::size_t>(step)];
+      }
+    }
+    if (sum < least) {
+      least = sum;
+      best = step;
+    }
+  }
+  return best;
+}
+
+// The page's rows that begin with | key |, cells trimmed.
+std::vector<std::string> page_row(const std::string& key) {
+  std::ifstream in(std::string(SALTRAFTER_SOURCE_DIR) + "/tests/reference/drying/TRUTH.md");
+  for (std::string line; std::getline(in, line);) {
+    std::vector<std::string> cells;
+    std::istringstream parts(line);
+    for (std::string cell; std::getline(parts, cell, '|');) {
+      const auto first = cell.find_first_not_of(' ');
+      cells.push_back(first == std::string::npos ? "" : cell.substr(first, cell.find_last_not_of(' ') - first + 1));
+    }
+    if (cells.size() > 2 && cells[1] == key) {
+      return cells;
+    }
+  }
+  return {};
+}
+
+void compare(const std::string& key, std::size_t first, const std::vector<double>& figures) {
+  const std::vector<std::string> cells = page_row(key);
+  CAPTURE(key);
+  REQUIRE(cells.size() >= first + figures.size());
+  for (std::size_t i = 0; i < figures.size(); ++i) {
+    CHECK(std::strtod(cells[first + i].c_str(), nullptr) == near_abs(figures[i], 0.0501));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the page of truths says what the model computes") {
+  const bool print = std::getenv("SALTRAFTER_PRINT") != nullptr;
+  const std::vector<Curve> all = curves::read();
+  std::vector<std::vector<double>> errors;
+  for (const Curve& curve : all) {
+    errors.push_back(errors_by_level(curve));
+  }
+  struct Sum {
+    double by_default = 0.0, learnt = 0.0, left_out = 0.0;
+    int curves = 0;
+  };
+  Sum minced, whole;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Curve& curve = all[i];
+    const At plain = model(curve, {0.0, 0.0});
+    const At fitted = learnt(curve);
+    const Point& last = curve.points.back();
+    const int other = best_level(all, errors, curve.stuff.kind, i);
+    const std::vector<double> figures{100.0 * last.loss,       100.0 * plain.loss.back(),
+                                      100.0 * fitted.loss.back(), error_of(curve, plain.loss),
+                                      error_of(curve, fitted.loss), errors[i][static_cast<std::size_t>(other)]};
+    Sum& sum = curve.stuff.kind == Kind::minced ? minced : whole;
+    sum.by_default += figures[3];
+    sum.learnt += figures[4];
+    sum.left_out += figures[5];
+    ++sum.curves;
+    if (print) {
+      std::printf("| %s | %s | %zu | %.0f | %.1f | %.1f | %.1f | %.1f | %.1f | %.1f | %s | %s |\n", curve.set.c_str(),
+                  curve.product.c_str(), curve.points.size(), last.day, figures[0], figures[1], figures[2], figures[3],
+                  figures[4], figures[5], curve.known.c_str(), curve.assumed.c_str());
+    } else {
+      compare(curve.set, 5, figures);
+    }
+  }
+  for (const auto& [name, sum, kind] : {std::tuple{"mean of minced", minced, Kind::minced},
+                                        std::tuple{"mean of whole muscle", whole, Kind::whole_muscle}}) {
+    const std::vector<double> means{sum.by_default / sum.curves, sum.learnt / sum.curves, sum.left_out / sum.curves};
+    if (print) {
+      std::printf("| %s | %d curves | | | | | | %.1f | %.1f | %.1f | | best level on all %.2f of the default |\n", name,
+                  sum.curves, means[0], means[1], means[2], level(best_level(all, errors, kind, all.size())));
+    } else {
+      compare(name, 8, means);
+    }
+  }
+}
