@@ -19,14 +19,11 @@ constexpr int kMostSetAside = 3;
 constexpr double kScaleSdG = 1.0;        // choice: scale
 constexpr double kScaleSdShare = 0.002;  // choice: string, condensation; of the weight at hanging
 constexpr double kEightyPercent = 1.2815515655446004;  // of a normal distribution, to each side
-constexpr double kDiscrepancyMany = 0.03;  // choice, checked by simulation: of ln t, with 5 weighings and more
-constexpr double kDiscrepancyFew = 0.05;   // with fewer
 constexpr std::size_t kFewestToMark = 4;   // choice: of two or three weighings none can be told to be the odd one
+constexpr double kEarlyLoss = 0.10;        // choice: below it weighings tell of the surface alone
 constexpr double kSearchDays = 250.0;
 constexpr double kLowestHumidity = 0.30;
 constexpr int kHumidityTurns = 8;
-
-double discrepancy(int weighings) { return weighings >= 5 ? kDiscrepancyMany : kDiscrepancyFew; }
 
 std::uint64_t key_of(const ForecastInput& in) {
   std::uint64_t h = kHashStart;
@@ -229,7 +226,7 @@ ForecastTask::ForecastTask(ForecastInput input)
     }
     marks_.push_back(std::move(marks));
   }
-  forecast_.prior_only = weighings < 2 || most_lost < 0.10;
+  forecast_.prior_only = weighings < 2 || most_lost < kEarlyLoss;
   courses_.resize(input_.pieces.size());
   const int pieces = static_cast<int>(input_.pieces.size());
   runs_total_ = 1 + pieces * ((1 + kMostSetAside) * (kMostRounds + 1) + 1 + kHumidityTurns);
@@ -462,10 +459,23 @@ void ForecastTask::look_out(std::size_t p) {
   for (const Seen& s : seen_) {
     out.weighings_used += s.piece == p && s.used && !forecast_.prior_only ? 1 : 0;
   }
-  const double shift = discrepancy(out.weighings_used);
 
-  // The band of each day: the factors' spread through the loss, and the model's own as a spread of time.
+  // Beyond what was seen the model's own error grows: from the last weighing of the batch, or from the tenth
+  // that shows more than the surface.
   const std::size_t length = course.loss.size();
+  double seen_until = 1.0;
+  for (const Seen& s : seen_) {
+    if (s.used && !forecast_.prior_only) {
+      seen_until = std::max(seen_until, marks_[s.piece][s.mark]);
+    }
+  }
+  const auto early = std::find_if(course.loss.begin(), course.loss.end(), [](double loss) { return loss >= kEarlyLoss; });
+  seen_until = std::max(seen_until, static_cast<double>(early - course.loss.begin()) + 1.0);
+  const auto ahead = [seen_until](double day) {
+    return day > seen_until ? kAheadDiscrepancy.value * std::log(day / seen_until) : 0.0;
+  };
+
+  // The band of each day: the factors' spread through the loss, and the model's own error.
   const double most = bodies_[p].x0 / (1.0 + bodies_[p].x0);
   std::vector<LossBand> bands{LossBand{}};
   for (std::size_t i = 0; i < length; ++i) {
@@ -477,7 +487,9 @@ void ForecastTask::look_out(std::size_t p) {
       const double after = i + 1 < length ? course.loss[i + 1] : loss;
       const double span = i + 1 < length ? 2.0 : 1.0;
       const double by_time = static_cast<double>(i + 1) * (after - before) / (span * loss);
-      const double s = std::sqrt(c.along(g) + shift * shift * by_time * by_time);
+      const double by_shift = kTimeDiscrepancy.value * by_time;
+      const double by_ahead = ahead(static_cast<double>(i + 1));
+      const double s = std::sqrt(c.along(g) + by_shift * by_shift + by_ahead * by_ahead);
       band.low = loss * std::exp(-kEightyPercent * s);
       band.high = std::min(loss * std::exp(kEightyPercent * s), most);
     }
@@ -494,8 +506,11 @@ void ForecastTask::look_out(std::size_t p) {
         const double before = i > 0 ? course.slope[i - 1][k] : 0.0;
         out.window_slope[k] = -(before + part * (course.slope[i][k] - before)) / (rate * *likely);
       }
+      // An error of the loss counts for more days where the curve is flat.
       const double by_need = forecast_.needed.sd / (rate * *likely);
-      out.day_sd = std::sqrt(c.along(out.window_slope) + shift * shift + by_need * by_need);
+      const double by_ahead = ahead(*likely) * forecast_.needed.loss / (rate * *likely);
+      out.day_sd = std::sqrt(c.along(out.window_slope) + kTimeDiscrepancy.value * kTimeDiscrepancy.value +
+                             by_need * by_need + by_ahead * by_ahead);
     }
     const double latest = *likely * std::exp(kEightyPercent * out.day_sd);
     out.expected.likely = Days(std::max(*likely, least));

@@ -32,6 +32,11 @@ inline constexpr std::string_view kFigureSurfaceActivity = "drying.aw_surface"; 
 inline constexpr std::string_view kFigureMeanActivity = "drying.aw_mean";          // estimate
 inline constexpr std::string_view kFigureCaseHardening = "drying.case_hardening";
 
+// The model's own error, beside the factors': of ln(day) throughout, and of ln(loss) for each e-fold of time beyond
+// the last weighing. Set on simulated pieces that differ from the model in form (tests/reference/drying/TRUTH.md).
+inline constexpr Assumption kTimeDiscrepancy{"drying.discrepancy_time", 0.03, "", "choice", 0.02, 0.05};
+inline constexpr Assumption kAheadDiscrepancy{"drying.discrepancy_ahead", 0.05, "", "choice", 0.03, 0.08};
+
 struct PieceWeighing {
   Id id;
   double day = 0.0;  // since hanging, 0..3650
