@@ -8,6 +8,7 @@ namespace {
 
 constexpr double kHorizon_d = 200.0;     // of the curve, at least; a chart shows less where the window ends sooner
 constexpr double kLongestHang_d = 300.0;
+constexpr double kLeastLoss = 0.01;      // that ForecastInput takes
 
 drying::Form form_of(recipe::Form form) {
   switch (form) {
@@ -41,26 +42,23 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
   for (const Piece& piece : batch.pieces) {
     drying::ForecastPiece part;
     part.id = piece.id;
-    part.hung = piece.hung;
+    part.hung = base_on(batch, piece, today).equivalent_hung;
     part.diameter = piece.diameter;
-    for (const drying::Weighing& weighing : batch.weighings) {
-      if (weighing.piece != piece.id) continue;
-      const int day = days_between(batch.hung_on, weighing.date);
-      if (day < 1) continue;
-      part.weighings.push_back({weighing.id, static_cast<double>(day), weighing.mass});
+    for (const PieceMass& mass : masses_of(batch, piece)) {
+      const double day = days_between(batch.hung_on, mass.date);
+      // Water that stands on a piece tells nothing of how it dries.
+      if (day < 1.0 || mass.wet) continue;
+      if (!part.weighings.empty() && part.weighings.back().day == day) part.weighings.pop_back();
+      const Grams meat = mass.mass - mass.base.tare;
+      part.weighings.push_back({mass.source, day, meat * (part.hung / mass.base.equivalent_hung)});
     }
-    // Of two on one day the one entered later counts, as for the loss so far.
-    std::stable_sort(part.weighings.begin(), part.weighings.end(),
-                     [](const auto& a, const auto& b) { return a.day < b.day; });
-    std::vector<drying::PieceWeighing> last_of_day;
-    for (const drying::PieceWeighing& weighing : part.weighings) {
-      if (!last_of_day.empty() && last_of_day.back().day == weighing.day) last_of_day.pop_back();
-      last_of_day.push_back(weighing);
-    }
-    part.weighings = std::move(last_of_day);
     input.pieces.push_back(std::move(part));
   }
-  input.wanted_loss = batch.made_from.wanted_loss;
+  const Result<double> wanted = wanted_loss(batch);
+  if (!wanted.ok()) return wanted.error();
+  input.wanted_loss = wanted.value();
+  // The cure may have taken all that was wanted of the trimmed weight.
+  if (batch.loss_base == LossBase::trimmed) input.wanted_loss = std::max(kLeastLoss, input.wanted_loss);
   input.now = Days(std::max(0, days_between(batch.hung_on, today)));
   input.horizon = Days(std::min(400.0, std::max(kHorizon_d, input.now.value + 60.0)));
   input.saturation = {air::saturation_pressure_pa, air::saturation_pressure_slope_pa_k};

@@ -9,8 +9,9 @@ std::optional<double> loss_of(const Batch& batch, const Id& piece_id, Date day) 
   int count = 0;
   for (const Piece& piece : batch.pieces) {
     if (!piece_id.empty() && !(piece.id == piece_id)) continue;
-    if (last_weighing(batch, piece.id, day) == nullptr) continue;
-    sum += loss_so_far(batch, piece, day);
+    const std::optional<double> loss = dried_loss(batch, piece, day);
+    if (!loss) continue;
+    sum += *loss;
     ++count;
   }
   if (count == 0) return std::nullopt;

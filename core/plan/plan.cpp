@@ -10,14 +10,12 @@ namespace {
 constexpr double kPieceLengthM = 0.40;          // choice: hangs in a small chamber
 constexpr double kStuffedDensityKgM3 = 1050.0;  // common practice, 1030..1070
 constexpr double kMostPieces = 1000.0;          // choice: keeps the list finite for any input
-constexpr double kMostGain = 1.5;               // times the weight at hanging
 
 double piece_mass_g(double diameter_m) {
   return 1000.0 * kStuffedDensityKgM3 * kPieceLengthM * std::numbers::pi * diameter_m * diameter_m / 4.0;
 }
 
-// Of a batch in brine, the days that its cure lasted; nothing while it lasts. Left in longer than was meant, meat takes
-// up more.
+// Of a batch in brine, the days that its cure lasted; nothing while it lasts.
 std::optional<double> days_in_brine(const Batch& batch) {
   if (batch.made_from.method != recipe::CureMethod::brine || !batch.made_from.brine) return std::nullopt;
   std::optional<double> days;
@@ -29,11 +27,27 @@ std::optional<double> days_in_brine(const Batch& batch) {
   return days;
 }
 
-const Piece* find_piece(const Batch& batch, const Id& id) {
+// The meat of a piece when it was hung, or as the cure left it where it does not hang yet.
+std::optional<Grams> cured(const Batch& batch, const Piece& piece) {
+  if (batch.hung) return piece.hung - tare_of(piece);
+  return piece.after_cure;
+}
+
+// How much heavier the meat came out of the cure than the sheet makes it, as a share of that: what cure and
+// rinse gave beside the salts. Below 0: took. 0 where a piece was not weighed before or after.
+double taken_up_in_cure(const Batch& batch, const recipe::Sheet& sheet) {
+  double trimmed_g = 0.0;
+  double cured_g = 0.0;
   for (const Piece& piece : batch.pieces) {
-    if (piece.id == id) return &piece;
+    const std::optional<Grams> after = cured(batch, piece);
+    if (!piece.trimmed || !after) return 0.0;
+    trimmed_g += piece.trimmed->value;
+    cured_g += after->value;
   }
-  return nullptr;
+  // What the trimmed pieces would weigh, had they only taken up their salts.
+  const double salted_g = trimmed_g * (sheet.composition.total_g() / sheet.meat.value);
+  const double share = cured_g / salted_g - 1.0;
+  return trimmed_g > 0.0 && cured_g > 0.0 && std::isfinite(share) ? share : 0.0;
 }
 
 }  // namespace
@@ -65,50 +79,17 @@ std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diame
 Result<recipe::Sheet> sheet_of(const Batch& batch, const recipe::Hands& hands, recipe::Working* working) {
   recipe::Hands own = hands;
   own.weighed = batch.weighed;
-  const std::optional<double> in_brine_d = days_in_brine(batch);
-  if (!in_brine_d || *in_brine_d <= batch.made_from.brine->days.value) {
-    return recipe::scale(batch.made_from, batch.meat, working, own);
-  }
   recipe::Recipe as_done = batch.made_from;
-  as_done.brine->days = Days(*in_brine_d);
-  return recipe::scale(as_done, batch.meat, working, own);
-}
-
-const drying::Weighing* last_weighing(const Batch& batch, const Id& piece, Date day) {
-  const drying::Weighing* last = nullptr;
-  for (const drying::Weighing& weighing : batch.weighings) {
-    if (weighing.piece != piece || weighing.date > day) continue;
-    // Of two on one day the one entered later counts: that is how a slip is put right.
-    if (last == nullptr || weighing.date >= last->date) last = &weighing;
+  // Left in longer than was meant, meat takes up more.
+  if (const std::optional<double> in_brine_d = days_in_brine(batch)) {
+    as_done.brine->days = std::max(as_done.brine->days, Days(*in_brine_d));
   }
-  return last;
-}
-
-double loss_so_far(const Batch& batch, const Piece& piece, Date day) {
-  const drying::Weighing* last = last_weighing(batch, piece.id, day);
-  if (last == nullptr || !(piece.hung.value > 0.0)) return 0.0;
-  const double loss = 1.0 - last->mass / piece.hung;
-  return std::isfinite(loss) ? loss : 0.0;
-}
-
-Result<Done> check_weighing(const Batch& batch, const drying::Weighing& weighing, Date today) {
-  if (!batch.hung) return Error{ErrorCode::missing, "hung_on", "", "", "", {}, {}};
-  const Piece* piece = find_piece(batch, weighing.piece);
-  if (piece == nullptr) {
-    Error error;
-    error.code = ErrorCode::not_found;
-    error.field = "piece";
-    error.found = weighing.piece.text;
-    return error;
-  }
-  const double most_g = kMostGain * piece->hung.value;
-  if (!(weighing.mass.value > 0.0) || !(weighing.mass.value <= most_g)) {
-    return out_of_range("mass", weighing.mass.value, 0.0, most_g, "g");
-  }
-  const int day = days_between(batch.hung_on, weighing.date);
-  const int last_day = days_between(batch.hung_on, today);
-  if (day < 0 || day > last_day) return out_of_range("date", day, 0.0, std::max(0, last_day), "d");
-  return Done{};
+  Result<recipe::Sheet> scaled = recipe::scale(as_done, batch.meat, working, own);
+  if (!scaled.ok()) return scaled;
+  recipe::Sheet sheet = std::move(scaled).value();
+  recipe::Composition& parts = sheet.composition;
+  parts.water_g = std::max(0.0, parts.water_g + taken_up_in_cure(batch, sheet) * parts.total_g());
+  return sheet;
 }
 
 }  // namespace saltrafter::plan

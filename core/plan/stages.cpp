@@ -43,9 +43,16 @@ void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging) {
   batch.hung_on = hanging.day;
   batch.air = hanging.air;
   batch.made_from.casing_diameter = hanging.casing;
-  batch.pieces = split_into_pieces(ports, mix, hanging.casing);
-  // A piece is hung by the scale, and a scale shows whole grams here.
-  for (Piece& piece : batch.pieces) piece.hung = Grams(std::round(piece.hung.value));
+  // Whole muscle comes in the pieces that were trimmed and cured.
+  const bool in_pieces = !batch.pieces.empty();
+  if (!in_pieces) batch.pieces = split_into_pieces(ports, mix, hanging.casing);
+  for (Piece& piece : batch.pieces) {
+    if (in_pieces && !(piece.hung.value > 0.0)) {
+      piece.hung = piece.after_cure.value_or(Grams(mix.value / static_cast<double>(batch.pieces.size())));
+    }
+    // A piece is hung by the scale, and a scale shows whole grams here.
+    piece.hung = Grams(std::round(piece.hung.value));
+  }
   const std::optional<std::size_t> stage = hanging_stage(batch.made_from, hanging.air.temperature);
   if (!stage) return;
   // At this hour of the day: the form asks for no time.
@@ -65,6 +72,12 @@ safety::Evidence evidence_on(const Batch& batch, Date day) {
     if (thicker || (piece.diameter.value == thickest_m && lost < evidence.loss_now)) evidence.loss_now = lost;
     thickest_m = std::max(thickest_m, piece.diameter.value);
   }
+  const auto is_down = [&](const Piece& piece) {
+    const TakenDown* down = find_taken_down(batch, piece.id);
+    return down != nullptr && down->date <= day;
+  };
+  const std::vector<Piece>& pieces = batch.pieces;
+  if (!pieces.empty() && std::all_of(pieces.begin(), pieces.end(), is_down)) evidence.taken_down = true;
   return evidence;
 }
 

@@ -4,41 +4,16 @@
 
 #include "core/plan/plan.h"
 #include "tests/near.h"
+#include "tests/unit/plan/fixture.h"
 #include "tests/unit/recipe/fixture.h"
 
 using namespace saltrafter;
 using namespace saltrafter::plan;
 using recipe::test::counting_ports;
 
-namespace {
-
-const Date kHung = std::chrono::year(2026) / 11 / 1;
-
-drying::Weighing weighing(const char* id, const char* piece, int day, double mass_g) {
-  drying::Weighing w;
-  w.id = Id{id};
-  w.piece = Id{piece};
-  w.date = kHung + std::chrono::days(day);
-  w.mass = Grams(mass_g);
-  return w;
-}
-
-Batch batch() {
-  Batch b;
-  b.hung_on = kHung;
-  Piece one;
-  one.id = Id{"one"};
-  one.hung = Grams(1000.0);
-  Piece two = one;
-  two.id = Id{"two"};
-  two.number = 2;
-  b.pieces = {one, two};
-  b.weighings = {weighing("a", "one", 14, 800.0), weighing("b", "one", 7, 900.0),
-                 weighing("c", "two", 7, 910.0)};
-  return b;
-}
-
-}  // namespace
+using plan::test::batch;
+using plan::test::kHung;
+using plan::test::weighing;
 
 TEST_CASE("a mix is split into equal pieces of about 40 cm that add to it") {
   // 55 mm and 1050 kg/m3: 0.998 kg to 40 cm.
