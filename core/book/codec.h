@@ -32,6 +32,7 @@ void set_meat_on_tray(Settings& settings, const Id& recipe, Grams meat);  // kep
 inline constexpr std::size_t kMostLines = 64;
 inline constexpr std::size_t kMostPieces = 1000;
 inline constexpr std::size_t kMostWeighings = 5000;
+inline constexpr std::size_t kMostEvents = 5000;   // done to the pieces of a batch
 inline constexpr std::size_t kMostSteps = 100;
 inline constexpr std::size_t kMostStages = 40;
 inline constexpr std::size_t kMostRevisions = 200;
@@ -44,6 +45,7 @@ inline constexpr std::size_t kLongestName = 320;   // bytes: 80 characters of an
 inline constexpr std::size_t kLongestNote = 4000;  // bytes
 inline constexpr std::size_t kLongestMoney = 32;   // bytes: 8 characters of any script
 inline constexpr double kMostGrams = 1e6;          // 1 000 kg
+inline constexpr double kMostPrice = 1e9;
 
 // Members that came after the first program of schema 1 may be absent when read, and are written only where
 // they say more than their absence: a batch without "begun_on" began on the day it was hung, one without "hung"

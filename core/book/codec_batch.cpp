@@ -5,21 +5,7 @@
 namespace saltrafter::book {
 namespace {
 
-constexpr int kMostPieceNumber = 100000;
-
-void encode_piece(const plan::Piece& piece, Node& onto) {
-  put_text(onto, "id", piece.id.text);
-  put_number(onto, "number", piece.number);
-  put_number(onto, "hung_g", piece.hung.value);
-  put_number(onto, "diameter_m", piece.diameter.value);
-}
-
-void encode_weighing(const drying::Weighing& weighing, Node& onto) {
-  put_text(onto, "id", weighing.id.text);
-  put_text(onto, "piece", weighing.piece.text);
-  put_text(onto, "date", iso_date(weighing.date));
-  put_number(onto, "mass_g", weighing.mass.value);
-}
+constexpr double kMostEnergyKwh = 1e6;
 
 void encode_weighed(const recipe::WeighedIn& weighed, Node& onto) {
   put_text(onto, "line", weighed.line.text);
@@ -33,26 +19,6 @@ void encode_step_done(const plan::StepDone& step, Node& onto) {
   put_instant(onto, "at_utc_ms", step.at_utc_ms);
   put_optional_number(onto, "value", step.value);
   put_text_unless(onto, "words", step.words);
-}
-
-plan::Piece decode_piece(const Node& node, const std::string& path, std::optional<Error>& fault) {
-  Fields fields(node, path, fault);
-  plan::Piece piece;
-  piece.id = fields.id("id");
-  piece.number = fields.whole("number", 0, kMostPieceNumber);
-  piece.hung = Grams(fields.number("hung", "g", 0.0, kMostGrams));
-  piece.diameter = Metres(fields.number("diameter", "m", 0.001, 1.0));
-  return piece;
-}
-
-drying::Weighing decode_weighing(const Node& node, const std::string& path, std::optional<Error>& fault) {
-  Fields fields(node, path, fault);
-  drying::Weighing weighing;
-  weighing.id = fields.id("id");
-  weighing.piece = fields.id("piece");
-  weighing.date = fields.date("date");
-  weighing.mass = Grams(fields.number("mass", "g", 0.0, kMostGrams));
-  return weighing;
 }
 
 recipe::WeighedIn decode_weighed(const Node& node, const std::string& path, std::optional<Error>& fault) {
@@ -74,6 +40,30 @@ plan::StepDone decode_step_done(const Node& node, const std::string& path, std::
   step.value = fields.optional_number("value", "", -kMostGrams, kMostGrams);
   step.words = fields.optional_text("words", kLongestNote);
   return step;
+}
+
+constexpr WordTable<plan::LossBase, 2> kLossBases{{
+    {plan::LossBase::hung, "hung"},
+    {plan::LossBase::trimmed, "trimmed"},
+}};
+
+void encode_costs(const plan::Costs& costs, Node& onto) {
+  if (costs == plan::Costs{} && onto.find("costs") == nullptr) return;
+  Node& node = object_in(onto, "costs");
+  put_number(node, "trim_g", costs.trim.value);
+  put_number(node, "energy_kwh", costs.energy_kwh);
+  put_number(node, "price_per_kwh", costs.price_per_kwh);
+  put_optional_number(node, "ends_share", costs.ends_share);
+}
+
+plan::Costs decode_costs(const Node& node, const std::string& path, std::optional<Error>& fault) {
+  Fields fields(node, path, fault);
+  plan::Costs costs;
+  costs.trim = Grams(fields.number("trim", "g", 0.0, kMostGrams));
+  costs.energy_kwh = fields.number("energy", "kwh", 0.0, kMostEnergyKwh);
+  costs.price_per_kwh = fields.number("price", "per_kwh", 0.0, kMostPrice);
+  costs.ends_share = fields.optional_number("ends", "share", 0.0, 1.0);
+  return costs;
 }
 
 constexpr WordTable<safety::Chosen, 5> kChosen{{
@@ -122,11 +112,11 @@ void encode(const plan::Batch& batch, Node& onto) {
   if (!(batch.evidence == safety::Evidence{}) || onto.find("evidence") != nullptr) {
     encode(batch.evidence, object_in(onto, "evidence"));
   }
-  for (const char* list : {"pieces", "weighings"}) {
-    if (onto.find(list) == nullptr) onto.set(list, Node::list());
-  }
-  encode_list(batch.pieces, onto, "pieces", encode_piece);
-  encode_list(batch.weighings, onto, "weighings", encode_weighing);
+  encode_pieces(batch, onto);
+  put_text_unless(onto, "loss_base", word_of(kLossBases, batch.loss_base),
+                  word_of(kLossBases, plan::LossBase::hung));
+  encode_costs(batch.costs, onto);
+  put_text_unless(onto, "from", batch.from.text);
 }
 
 Result<plan::Batch> decode_batch(const Node& node, const std::string& path) {
@@ -157,10 +147,12 @@ Result<plan::Batch> decode_batch(const Node& node, const std::string& path) {
   if (const Node* evidence = fields.optional_object("evidence")) {
     batch.evidence = decode_evidence(*evidence, fields.path("evidence"), fault);
   }
-  batch.pieces = decode_list<plan::Piece>(fields.list("pieces", kMostPieces), fields.path("pieces"), fault,
-                                          decode_piece);
-  batch.weighings = decode_list<drying::Weighing>(fields.list("weighings", kMostWeighings),
-                                                  fields.path("weighings"), fault, decode_weighing);
+  decode_pieces(fields, batch, fault);
+  batch.loss_base = fields.optional_word("loss_base", kLossBases, plan::LossBase::hung);
+  if (const Node* costs = fields.optional_object("costs")) {
+    batch.costs = decode_costs(*costs, fields.path("costs"), fault);
+  }
+  batch.from = fields.optional_id_or_none("from");
   if (fault) return *fault;
   return batch;
 }

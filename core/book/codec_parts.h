@@ -7,6 +7,7 @@
 
 #include "core/book/fields.h"
 #include "core/book/tree.h"
+#include "core/plan/plan.h"
 #include "core/recipe/recipe.h"
 #include "core/safety/safety.h"
 
@@ -39,6 +40,11 @@ std::optional<recipe::Packet> decode_packet(Fields& fields, std::optional<Error>
 // What is recorded of a batch.
 void encode(const safety::Evidence& evidence, Node& onto);
 safety::Evidence decode_evidence(const Node& node, const std::string& path, std::optional<Error>& fault);
+
+// The pieces of a batch and what was weighed, done and found of them: members "pieces", "weighings", "events"
+// and "taken_down" of the batch.
+void encode_pieces(const plan::Batch& batch, Node& onto);
+void decode_pieces(Fields& fields, plan::Batch& batch, std::optional<Error>& fault);
 
 // The maker's own limits, a list.
 void encode_own_limits(const std::vector<safety::OwnLimit>& limits, Node& onto);

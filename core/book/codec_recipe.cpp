@@ -199,13 +199,7 @@ void encode_step(const recipe::Step& step, Node& onto) {
   put_text(onto, "stage", word_of(kStageKinds, step.stage));
   put_truth_unless(onto, "before_stage", step.before_stage, true);
   put_text_unless(onto, "words", step.words);
-  Node lines = Node::list();
-  for (const Id& line : step.lines) lines.items.push_back(Node::of_text(line.text));
-  if (!lines.items.empty()) {
-    onto.set("lines", std::move(lines));
-  } else {
-    onto.erase("lines");
-  }
+  put_ids(onto, "lines", step.lines);
   put_truth_unless(onto, "in_liquid", step.in_liquid, false);
   const std::string key = step_value_key(step.kind);
   for (const char* other : {"value_mm", "value_min", "value_h", "value"}) {
@@ -226,17 +220,7 @@ recipe::Step decode_step(const Node& node, const std::string& path, std::optiona
   step.stage = fields.optional_word("stage", kStageKinds, step.stage);
   step.before_stage = fields.optional_truth("before_stage", true);
   step.words = fields.optional_text("words", kLongestNote);
-  if (const Node* lines = fields.optional_list("lines", kMostLines)) {
-    for (std::size_t i = 0; i < lines->items.size() && !fault; ++i) {
-      const Node& line = lines->items[i];
-      const Result<Id> id = parse_id(line.type == Node::Type::text ? line.text : std::string());
-      if (!id.ok()) {
-        fields.refuse(ErrorCode::wrong_type, "lines/" + std::to_string(i), line, "id");
-        break;
-      }
-      step.lines.push_back(id.value());
-    }
-  }
+  step.lines = fields.optional_ids("lines", kMostLines);
   step.in_liquid = fields.optional_truth("in_liquid", false);
   const std::string key = step_value_key(step.kind);
   const std::string_view unit = key == "value" ? std::string_view() : std::string_view(key).substr(6);

@@ -15,7 +15,6 @@ constexpr double kNoise = 1e-6;           // of shares that were typed in per ce
 constexpr double kLeastPacketG = 0.001;
 constexpr double kLeastServedG = 1.0;
 constexpr double kMostServedG = 1e8;      // a packet for a factory
-constexpr double kMostPrice = 1e9;
 
 constexpr WordTable<SupplyKind, 5> kSupplyKinds{{
     {SupplyKind::cut, "cut"},
@@ -44,28 +43,16 @@ constexpr WordTable<Allergen, 14> kAllergens{{
 std::string_view price_unit(SupplyKind kind) { return kind == SupplyKind::casing ? "per_m" : "per_kg"; }
 
 void encode_allergens(tables::AllergenSet allergens, Node& onto) {
-  Node list = Node::list();
+  std::vector<Allergen> held;
   for (const auto& row : kAllergens) {
-    if (allergens.has(row.first)) list.items.push_back(Node::of_text(std::string(row.second)));
+    if (allergens.has(row.first)) held.push_back(row.first);
   }
-  if (!list.items.empty()) {
-    onto.set("allergens", std::move(list));
-  } else {
-    onto.erase("allergens");
-  }
+  put_words(onto, "allergens", kAllergens, held);
 }
 
-tables::AllergenSet decode_allergens(Fields& fields, std::optional<Error>& fault) {
+tables::AllergenSet decode_allergens(Fields& fields) {
   tables::AllergenSet out;
-  const Node* list = fields.optional_list("allergens", kAllergens.size());
-  if (list == nullptr) return out;
-  for (std::size_t i = 0; i < list->items.size() && !fault; ++i) {
-    // Each word of the list is read as the member of an object, so that its path and its faults are as ever.
-    Node one = Node::object();
-    const std::string key = std::to_string(i);
-    one.set(key, list->items[i]);
-    out = out.with(Fields(one, fields.path("allergens"), fault).word(key, kAllergens));
-  }
+  for (const Allergen allergen : fields.optional_words("allergens", kAllergens)) out = out.with(allergen);
   return out;
 }
 
@@ -192,7 +179,7 @@ Result<recipe::Supply> decode_supply(const Node& node, const std::string& path) 
   }
   supply.packet = decode_packet(fields, fault);
   supply.diameter = Metres(fields.optional_number("diameter", "m", 0.0, 0.5, 0.0));
-  supply.allergens = decode_allergens(fields, fault);
+  supply.allergens = decode_allergens(fields);
   supply.brings_nitrate = fields.optional_truth("brings_nitrate", false);
   supply.nitrate_share = fields.optional_number("nitrate", "share", 0.0, 1.0);
   supply.price = fields.optional_number("price", price_unit(supply.kind), 0.0, kMostPrice);

@@ -161,6 +161,21 @@ std::string Fields::optional_text(std::string_view key, std::size_t longest) {
 
 Id Fields::optional_id_or_none(std::string_view key) { return has(key) ? optional_id(key) : Id{}; }
 
+std::vector<Id> Fields::optional_ids(std::string_view key, std::size_t longest) {
+  std::vector<Id> ids;
+  const Node* list = optional_list(key, longest);
+  for (std::size_t i = 0; list != nullptr && i < list->items.size() && ok(); ++i) {
+    const Node& item = list->items[i];
+    const Result<Id> id = parse_id(item.type == Node::Type::text ? item.text : std::string());
+    if (id.ok()) {
+      ids.push_back(id.value());
+    } else {
+      refuse(ErrorCode::wrong_type, std::string(key) + "/" + std::to_string(i), item, "id");
+    }
+  }
+  return ids;
+}
+
 std::optional<Date> Fields::optional_date(std::string_view key) {
   if (!has(key)) return std::nullopt;
   return date(key);
@@ -258,6 +273,22 @@ void put_optional_number(Node& object, std::string_view key, const std::optional
   } else {
     object.erase(key);
   }
+}
+
+void put_texts(Node& object, std::string_view key, const std::vector<std::string>& texts) {
+  Node list = Node::list();
+  for (const std::string& text : texts) list.items.push_back(Node::of_text(text));
+  if (list.items.empty()) {
+    object.erase(key);
+  } else {
+    object.set(key, std::move(list));
+  }
+}
+
+void put_ids(Node& object, std::string_view key, const std::vector<Id>& ids) {
+  std::vector<std::string> texts;
+  for (const Id& id : ids) texts.push_back(id.text);
+  put_texts(object, key, texts);
 }
 
 Node& object_in(Node& object, std::string_view key) {

@@ -1,6 +1,7 @@
 // Reads typed members out of a tree: type, range, closed lists, units. The first fault is kept.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <map>
@@ -66,6 +67,23 @@ class Fields {
   const Node* optional_object(std::string_view key);
   const Node* optional_list(std::string_view key, std::size_t longest);
 
+  // A list of ids, and one of words of a closed list, each taken once; empty where it is absent.
+  std::vector<Id> optional_ids(std::string_view key, std::size_t longest);
+  template <class Value, std::size_t N>
+  std::vector<Value> optional_words(std::string_view key, const WordTable<Value, N>& table) {
+    std::vector<Value> values;
+    const Node* words = optional_list(key, N);
+    for (std::size_t i = 0; words != nullptr && i < words->items.size() && ok(); ++i) {
+      // Each word is read as the member of an object, so that its path and its faults are as ever.
+      Node one = Node::object();
+      const std::string place = std::to_string(i);
+      one.set(place, words->items[i]);
+      const Value value = Fields(one, path(key), fault_).word(place, table);
+      if (std::find(values.begin(), values.end(), value) == values.end()) values.push_back(value);
+    }
+    return values;
+  }
+
   template <class Value, std::size_t N>
   Value optional_word(std::string_view key, const WordTable<Value, N>& table, Value otherwise) {
     return has(key) ? word(key, table) : otherwise;
@@ -111,6 +129,21 @@ void put_text_unless(Node& object, std::string_view key, std::string_view value,
                      std::string_view otherwise = {});
 void put_truth_unless(Node& object, std::string_view key, bool value, bool otherwise);
 void put_optional_number(Node& object, std::string_view key, const std::optional<double>& value);
+template <class Unit>
+void put_optional_number(Node& object, std::string_view key, const std::optional<Quantity<Unit>>& quantity) {
+  put_optional_number(object, key, quantity ? std::optional<double>(quantity->value) : std::nullopt);
+}
+
+// A list of texts; an empty one is not written.
+void put_texts(Node& object, std::string_view key, const std::vector<std::string>& texts);
+void put_ids(Node& object, std::string_view key, const std::vector<Id>& ids);
+template <class Value, std::size_t N>
+void put_words(Node& object, std::string_view key, const WordTable<Value, N>& table,
+               const std::vector<Value>& values) {
+  std::vector<std::string> words;
+  for (const Value value : values) words.emplace_back(word_of(table, value));
+  put_texts(object, key, words);
+}
 
 // The object under that key, made where there is none.
 Node& object_in(Node& object, std::string_view key);

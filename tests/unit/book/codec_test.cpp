@@ -111,6 +111,11 @@ const std::string kLot = "evidence/lots/aaaaaaaaaaaaaaaa/";
 const std::string kReading = "evidence/readings/aaaaaaaaaaaaaaaa/";
 const std::string kAcknowledged = "evidence/acknowledged/aaaaaaaaaaaaaaaa/";
 const std::string kAct = "evidence/acts/aaaaaaaaaaaaaaaa/";
+const std::string kPiece = "pieces/aaaaaaaaaaaaaaaa/";
+const std::string kWeighing = "weighings/aaaaaaaaaaaaaaaa/";
+const std::string kEvent = "events/aaaaaaaaaaaaaaaa/";
+const std::string kDown = "taken_down/aaaaaaaaaaaaaaaa/";
+const std::string kForeseen = kDown + "foreseen/";
 
 recipe::Recipe plain_recipe() {
   recipe::Recipe out;
@@ -206,6 +211,17 @@ plan::Batch plain_batch() {
   out.evidence.stages = {{kOne, 5, {}}};
   out.evidence.acknowledged = {{kOne, "sealing/stage", out.hung_on, "a tight box"}};
   out.evidence.acts = {{kOne, {}, safety::Standing::held, out.hung_on, "smells", ""}};
+  plan::Piece piece;
+  piece.id = kOne;
+  out.pieces = {piece};
+  out.weighings = {{kOne, kOne, out.hung_on, Grams(900)}};
+  out.events = {{kOne, kOne, plan::EventKind::cut, out.hung_on, Grams(900), Grams(500), ""}};
+  plan::TakenDown down;
+  down.id = kOne;
+  down.piece = kOne;
+  down.date = out.hung_on;
+  down.foreseen = plan::Foreseen{};
+  out.taken_down = {down};
   return out;
 }
 
@@ -261,6 +277,73 @@ TEST_CASE("Each member of a batch stands in a place of its own, and only what wa
           {"evidence/taken_down", [](Batch& b) { b.evidence.taken_down = true; }},
           {"evidence/loss_now_share", [](Batch& b) { b.evidence.loss_now = 0.31; }},
       });
+}
+
+TEST_CASE("Each member of what happens to the pieces of a batch stands in a place of its own") {
+  using plan::Batch;
+  const auto event = [](Batch& b) -> plan::PieceEvent& { return b.events[0]; };
+  const auto down = [](Batch& b) -> plan::TakenDown& { return b.taken_down[0]; };
+  const auto foreseen = [](Batch& b) -> plan::Foreseen& { return *b.taken_down[0].foreseen; };
+  const Date day = parse_iso_date("2026-11-12").value();
+  check_members<Batch>(
+      plain_batch(),
+      {
+          {kPiece + "number", [](Batch& b) { b.pieces[0].number = 7; }},
+          {kPiece + "hung_g", [](Batch& b) { b.pieces[0].hung = Grams(1020); }},
+          {kPiece + "diameter_m", [](Batch& b) { b.pieces[0].diameter = Metres(0.08); }},
+          {kPiece + "tare_g", [](Batch& b) { b.pieces[0].tare = Grams(0); }},
+          {kPiece + "trimmed_g", [](Batch& b) { b.pieces[0].trimmed = Grams(990); }},
+          {kPiece + "after_cure_g", [](Batch& b) { b.pieces[0].after_cure = Grams(995); }},
+          {kWeighing + "piece", [](Batch& b) { b.weighings[0].piece = kTwo; }},
+          {kWeighing + "date", [day](Batch& b) { b.weighings[0].date = day; }},
+          {kWeighing + "mass_g", [](Batch& b) { b.weighings[0].mass = Grams(899.5); }},
+          {kWeighing + "tare_g", [](Batch& b) { b.weighings[0].tare = Grams(31); }},
+          {kWeighing + "minute", [](Batch& b) { b.weighings[0].minute = 0; }},
+          {"events/bbbbbbbbbbbbbbbb",
+           [](Batch& b) {
+             b.events.push_back(b.events[0]);
+             b.events[1].id = kTwo;
+           }},
+          {kEvent + "piece", [event](Batch& b) { event(b).piece = kTwo; }},
+          {kEvent + "kind", [event](Batch& b) { event(b).kind = plan::EventKind::wetted; }},
+          {kEvent + "date", [event, day](Batch& b) { event(b).date = day; }},
+          {kEvent + "before_g", [event](Batch& b) { event(b).before = Grams(901); }},
+          {kEvent + "after_g", [event](Batch& b) { event(b).after = Grams(501); }},
+          {kEvent + "note", [event](Batch& b) { event(b).note = "for the neighbour"; }},
+          {kDown + "piece", [down](Batch& b) { down(b).piece = kTwo; }},
+          {kDown + "date", [down, day](Batch& b) { down(b).date = day; }},
+          {kDown + "mass_g", [down](Batch& b) { down(b).mass = Grams(640); }},
+          {kDown + "usable_g", [down](Batch& b) { down(b).usable = Grams(600); }},
+          {kDown + "readings", [down](Batch& b) { down(b).readings = {kTwo, kOne}; }},
+          {kDown + "faults", [down](Batch& b) { down(b).faults = {plan::Fault::hollow, plan::Fault::other}; }},
+          {kDown + "other", [down](Batch& b) { down(b).other = "grey"; }},
+          {kDown + "note", [down](Batch& b) { down(b).note = "good"; }},
+          {kDown + "foreseen", [down](Batch& b) { down(b).foreseen.reset(); }},
+          {kForeseen + "loss_low_share", [foreseen](Batch& b) { foreseen(b).loss_low = 0.3; }},
+          {kForeseen + "loss_likely_share", [foreseen](Batch& b) { foreseen(b).loss_likely = 0.35; }},
+          {kForeseen + "loss_high_share", [foreseen](Batch& b) { foreseen(b).loss_high = 0.4; }},
+          {kForeseen + "wanted_loss_on_d", [foreseen](Batch& b) { foreseen(b).day = Days(41.5); }},
+          {kForeseen + "core_aw", [foreseen](Batch& b) { foreseen(b).core = WaterActivity(0.91); }},
+          {kForeseen + "mean_aw", [foreseen](Batch& b) { foreseen(b).mean = WaterActivity(0.89); }},
+          {kForeseen + "weighings", [foreseen](Batch& b) { foreseen(b).weighings = 5; }},
+          {"loss_base", [](Batch& b) { b.loss_base = plan::LossBase::trimmed; }},
+          {"costs", [](Batch& b) { b.costs.energy_kwh = 12.5; }},
+          {"from", [](Batch& b) { b.from = kTwo; }},
+      });
+  Batch priced = plain_batch();
+  priced.costs = {Grams(150), 20.0, 0.3, 0.09};
+  check_members<Batch>(priced, {
+      {"costs/trim_g", [](Batch& b) { b.costs.trim = Grams(0); }},
+      {"costs/energy_kwh", [](Batch& b) { b.costs.energy_kwh = 21.0; }},
+      {"costs/price_per_kwh", [](Batch& b) { b.costs.price_per_kwh = 0.35; }},
+      {"costs/ends_share", [](Batch& b) { b.costs.ends_share.reset(); }},
+  });
+  Batch bunched = plain_batch();
+  bunched.weighings[0].piece = {};
+  bunched.weighings[0].bunch = {kOne, kTwo};
+  check_members<Batch>(bunched, {
+      {kWeighing + "bunch", [](Batch& b) { b.weighings[0].bunch = {kTwo, kOne}; }},
+  });
 }
 
 TEST_CASE("Each member of a supply and of the settings stands in a place of its own") {
@@ -343,6 +426,7 @@ TEST_CASE("Members unknown here survive in every part of a batch and of its reci
   batch.made_from.lines[0].packet = recipe::Packet{Grams(1), Grams(1000), {}};
   batch.made_from.brine = recipe::Brine{};
   batch.evidence.lots[0].frozen = safety::Frozen{Celsius(-20), Days(12), Metres(0.1), false};
+  batch.costs.energy_kwh = 12.0;
   Node node = tree_of(batch);
   int marked = 0;
   const std::function<void(Node&)> mark = [&](Node& here) {
@@ -351,7 +435,7 @@ TEST_CASE("Members unknown here survive in every part of a batch and of its reci
     here.set("from_later", Node::of_number(++marked));
   };
   mark(node);
-  CHECK(marked == 19);
+  CHECK(marked == 25);
   plan::Batch changed = batch;
   changed.made_from.lines[0].name = "Other";
   changed.made_from.stages[0].sealed = true;
@@ -364,6 +448,12 @@ TEST_CASE("Members unknown here survive in every part of a batch and of its reci
   changed.evidence.stages[0].ended_utc_ms = 7;
   changed.evidence.acts[0].reason = "Other";
   changed.evidence.acknowledged[0].reason = "Other";
+  changed.pieces[0].tare = Grams(20);
+  changed.weighings[0].minute = 462;
+  changed.events[0].note = "Other";
+  changed.taken_down[0].note = "Other";
+  changed.taken_down[0].foreseen->weighings = 3;
+  changed.costs.trim = Grams(10);
   encode(changed, node);
   REQUIRE(decode_batch(node).ok());
   CHECK(decode_batch(node).value() == changed);
@@ -459,6 +549,30 @@ TEST_CASE("A member that is there is held to its type, range, unit and closed li
       {R"("to":"released")", R"("to":"eaten")", unknown_value, "evidence/acts/0/to"},
       {R"("evidence":"weighed")", R"("evidence":"")", missing, "evidence/acts/0/evidence"},
       {R"(,"evidence":"weighed")", "", missing, "evidence/acts/0/evidence"},
+  });
+  batch = plain_batch();
+  batch.weighings[0].minute = 462;
+  batch.weighings.push_back(batch.weighings[0]);
+  batch.weighings[1].id = kTwo;
+  batch.weighings[1].piece = {};
+  batch.weighings[1].bunch = {kOne, kTwo};
+  batch.taken_down[0].readings = {kTwo};
+  batch.taken_down[0].faults = {plan::Fault::hollow};
+  batch.loss_base = plan::LossBase::trimmed;
+  batch.costs.energy_kwh = 12.0;
+  check_faults(batch, {
+      {R"("minute":462)", R"("minute":1440)", out_of_range, "weighings/0/minute"},
+      {R"("minute":462)", R"("minute":1.5)", wrong_type, "weighings/0/minute"},
+      {R"("bunch":["aaaaaaaaaaaaaaaa","bbbbbbbbbbbbbbbb"])", R"("bunch":[])", missing, "weighings/1/piece"},
+      {R"("bunch":["aaaaaaaaaaaaaaaa","bbbbbbbbbbbbbbbb"])", R"("bunch":["a"])", wrong_type, "weighings/1/bunch/0"},
+      {R"("kind":"cut")", R"("kind":"eaten")", unknown_value, "events/0/kind"},
+      {R"("before_g":900)", R"("before_g":-1)", out_of_range, "events/0/before_g"},
+      {R"("after_g":500)", R"("after_oz":500)", unknown_unit, "events/0/after_oz"},
+      {R"("faults":["hollow"])", R"("faults":["ugly"])", unknown_value, "taken_down/0/faults/0"},
+      {R"("readings":["bbbbbbbbbbbbbbbb"])", R"("readings":[7])", wrong_type, "taken_down/0/readings/0"},
+      {R"("loss_high_share":0)", R"("loss_high_share":2)", out_of_range, "taken_down/0/foreseen/loss_high_share"},
+      {R"("loss_base":"trimmed")", R"("loss_base":"green")", unknown_value, "loss_base"},
+      {R"("energy_kwh":12)", R"("energy_mj":43)", unknown_unit, "costs/energy_mj"},
   });
   recipe::Supply supply;
   supply.allergens = supply.allergens.with(tables::Allergen::milk).with(tables::Allergen::celery);

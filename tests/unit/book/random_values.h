@@ -205,6 +205,59 @@ inline safety::Evidence random_evidence(Dice& dice) {
   return out;
 }
 
+inline std::optional<Grams> mass_or_none(Dice& dice) {
+  return dice.flip() ? std::optional<Grams>(dice.within(0.0, 1e6)) : std::nullopt;
+}
+
+inline std::optional<plan::Foreseen> random_foreseen(Dice& dice) {
+  if (dice.flip()) return std::nullopt;
+  plan::Foreseen out{dice.within(-1.0, 1.0), dice.within(-1.0, 1.0), dice.within(-1.0, 1.0), {}, {}, {}, 0};
+  if (dice.flip()) out.day = Days(dice.within(0.0, 3650.0));
+  if (dice.flip()) out.core = WaterActivity(dice.within(0.0, 1.0));
+  if (dice.flip()) out.mean = WaterActivity(dice.within(0.0, 1.0));
+  out.weighings = static_cast<int>(dice.below(5001));
+  return out;
+}
+
+inline void random_pieces(Dice& dice, plan::Batch& out) {
+  for (std::uint64_t i = dice.below(3); i-- > 0;) {
+    out.pieces.push_back({dice.id(), static_cast<int>(dice.below(1000)), Grams(dice.within(0.0, 1e6)),
+                          Metres(dice.within(0.001, 1.0)), mass_or_none(dice), mass_or_none(dice),
+                          mass_or_none(dice)});
+  }
+  for (std::uint64_t i = dice.below(3); i-- > 0;) {
+    drying::Weighing weighing{dice.id(), {}, dice.date(), Grams(dice.within(0.0, 1e6))};
+    if (dice.flip()) {
+      weighing.piece = dice.id();
+    } else {
+      for (std::uint64_t k = 1 + dice.below(3); k-- > 0;) weighing.bunch.push_back(dice.id());
+    }
+    if (dice.flip()) weighing.tare = Grams(dice.within(0.0, 1e6));
+    if (dice.flip()) weighing.minute = static_cast<int>(dice.below(1440));
+    out.weighings.push_back(weighing);
+  }
+  for (std::uint64_t i = dice.below(3); i-- > 0;) {
+    out.events.push_back({dice.id(), dice.id(), dice.one_of<plan::EventKind>(6), dice.date(),
+                          Grams(dice.within(0.0, 1e6)), Grams(dice.within(0.0, 1e6)), dice.words()});
+  }
+  for (std::uint64_t i = dice.below(3); i-- > 0;) {
+    plan::TakenDown down;
+    down.id = dice.id();
+    down.piece = dice.id();
+    down.date = dice.date();
+    down.mass = Grams(dice.within(0.0, 1e6));
+    down.usable = mass_or_none(dice);
+    for (std::uint64_t k = dice.below(3); k-- > 0;) down.readings.push_back(dice.id());
+    for (int fault = 0; fault < 9; ++fault) {
+      if (dice.below(4) == 0) down.faults.push_back(static_cast<plan::Fault>(fault));
+    }
+    down.other = dice.words();
+    down.note = dice.words();
+    down.foreseen = random_foreseen(dice);
+    out.taken_down.push_back(down);
+  }
+}
+
 inline plan::Batch random_batch(Dice& dice) {
   plan::Batch out;
   out.name = dice.words();
@@ -225,13 +278,13 @@ inline plan::Batch random_batch(Dice& dice) {
     out.steps_done.push_back(step);
   }
   if (dice.flip()) out.evidence = random_evidence(dice);
-  for (std::uint64_t i = dice.below(3); i-- > 0;) {
-    out.pieces.push_back({dice.id(), static_cast<int>(dice.below(1000)), Grams(dice.within(0.0, 1e6)),
-                          Metres(dice.within(0.001, 1.0))});
+  random_pieces(dice, out);
+  out.loss_base = dice.one_of<plan::LossBase>(2);
+  if (dice.flip()) {
+    out.costs = {Grams(dice.within(0.0, 1e6)), dice.within(0.0, 1e6), dice.within(0.0, 1e9), {}};
+    if (dice.flip()) out.costs.ends_share = dice.within(0.0, 1.0);
   }
-  for (std::uint64_t i = dice.below(3); i-- > 0;) {
-    out.weighings.push_back({dice.id(), dice.id(), dice.date(), Grams(dice.within(0.0, 1e6))});
-  }
+  out.from = dice.id_or_none();
   return out;
 }
 
