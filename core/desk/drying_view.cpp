@@ -113,15 +113,13 @@ parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::
     losses.high.push_back(loss.high);
   }
   figure::DryingChartInput input;
-  for (const drying::Weighing& weighing : batch.weighings) {
-    for (const plan::Piece& piece : batch.pieces) {
-      if (piece.id != weighing.piece) continue;
-      const int day = days_between(batch.hung_on, weighing.date);
-      const double loss = 1.0 - weighing.mass / piece.hung;
-      input.points.push_back({static_cast<double>(day), loss});
+  for (const plan::Piece& piece : batch.pieces) {
+    for (const plan::PieceMass& mass : plan::masses_of(batch, piece)) {
+      const int day = days_between(batch.hung_on, mass.date);
+      input.points.push_back({static_cast<double>(day), mass.loss});
       Weighed& weighed = losses.weighed[day];
-      weighed.low = std::min(weighed.low, loss);
-      weighed.high = std::max(weighed.high, loss);
+      weighed.low = std::min(weighed.low, mass.loss);
+      weighed.high = std::max(weighed.high, mass.loss);
     }
   }
   input.hung = batch.hung_on;
