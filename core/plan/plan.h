@@ -8,8 +8,10 @@
 #include <optional>
 #include <vector>
 
-#include "core/plan/batch.h"   // what is recorded of a batch
-#include "core/plan/pieces.h"  // what its pieces have lost, whatever was done to them
+#include "core/plan/batch.h"      // what is recorded of a batch
+#include "core/plan/chamber.h"    // what was changed in a chamber
+#include "core/plan/pieces.h"     // what its pieces have lost, whatever was done to them
+#include "core/plan/split.h"      // a mix that becomes several batches
 
 namespace saltrafter::plan {
 
