@@ -86,7 +86,7 @@ struct TakenDown {
   Id id;
   Id piece;
   Date date{};
-  Grams mass;                    // as weighed, with what casing and string it still had
+  Grams mass;                    // as weighed, with the casing and string it hung with to the end
   std::optional<Grams> usable;   // of it, for slicing: without casing, string, ends and what was trimmed off
   std::vector<Id> readings;      // its water activity and pH, in the evidence of the batch
   std::vector<Fault> faults;     // each once

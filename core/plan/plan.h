@@ -12,6 +12,7 @@
 #include "core/plan/chamber.h"    // what was changed in a chamber
 #include "core/plan/pieces.h"     // what its pieces have lost, whatever was done to them
 #include "core/plan/split.h"      // a mix that becomes several batches
+#include "core/plan/take_down.h"  // a piece comes off its rail, and what it teaches
 
 namespace saltrafter::plan {
 
