@@ -13,6 +13,7 @@
 #include "core/plan/pieces.h"     // what its pieces have lost, whatever was done to them
 #include "core/plan/split.h"      // a mix that becomes several batches
 #include "core/plan/take_down.h"  // a piece comes off its rail, and what it teaches
+#include "core/plan/yield.h"      // what comes of a batch, its price, what it is made of
 
 namespace saltrafter::plan {
 
