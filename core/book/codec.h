@@ -33,6 +33,7 @@ inline constexpr std::size_t kMostLines = 64;
 inline constexpr std::size_t kMostPieces = 1000;
 inline constexpr std::size_t kMostWeighings = 5000;
 inline constexpr std::size_t kMostEvents = 5000;   // done to the pieces of a batch
+inline constexpr std::size_t kMostChamberChanges = 1000;
 inline constexpr std::size_t kMostSteps = 100;
 inline constexpr std::size_t kMostStages = 40;
 inline constexpr std::size_t kMostRevisions = 200;
@@ -54,6 +55,7 @@ void encode(const recipe::Recipe& recipe, Node& onto);
 void encode(const plan::Batch& batch, Node& onto);
 void encode(const Settings& settings, Node& onto);
 void encode(const recipe::Supply& supply, Node& onto);  // without its key, which is the record's id
+void encode(const plan::Chamber& chamber, Node& onto);
 // The earlier states of a recipe: member "revisions" beside the recipe's own, each with its recipe under "was".
 void encode(const std::vector<recipe::Revision>& revisions, Node& onto);
 
@@ -62,6 +64,7 @@ Result<recipe::Recipe> decode_recipe(const Node& node, const std::string& path =
 Result<plan::Batch> decode_batch(const Node& node, const std::string& path = {});
 Result<Settings> decode_settings(const Node& node, const std::string& path = {});
 Result<recipe::Supply> decode_supply(const Node& node, const std::string& path = {});
+Result<plan::Chamber> decode_chamber(const Node& node, const std::string& path = {});
 Result<std::vector<recipe::Revision>> decode_revisions(const Node& node, const std::string& path = {});
 
 }  // namespace saltrafter::book

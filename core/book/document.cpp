@@ -57,7 +57,7 @@ Result<Done> check_data(Kind kind, const Node& data, const std::string& path) {
       const Result<Done> recipe = done_or_error(decode_recipe(data, path));
       return recipe.ok() ? done_or_error(decode_revisions(data, path)) : recipe;
     }
-    case Kind::chamber:
+    case Kind::chamber: return done_or_error(decode_chamber(data, path));
     case Kind::air_log:
     case Kind::calibration: break;
   }
@@ -117,7 +117,7 @@ std::vector<RecordPtr> Book::records() const {
 Book::Decoded& Book::decoded(const Id& id, const RecordPtr& record) const {
   Decoded& cached = decoded_[id];
   if (cached.of == record) return cached;
-  cached = Decoded{record, nullptr, nullptr, nullptr, nullptr};
+  cached = Decoded{record, nullptr, nullptr, nullptr, nullptr, nullptr};
   const Result<Node> tree = read_tree(record->data, kRecordLimits);
   if (!tree.ok()) return cached;
   if (record->kind == Kind::recipe) {
@@ -133,6 +133,9 @@ Book::Decoded& Book::decoded(const Id& id, const RecordPtr& record) const {
       supply.key = id.text;
       cached.supply = std::make_shared<const recipe::Supply>(std::move(supply));
     }
+  } else if (record->kind == Kind::chamber) {
+    Result<plan::Chamber> value = decode_chamber(tree.value());
+    if (value.ok()) cached.chamber = std::make_shared<const plan::Chamber>(std::move(value).value());
   }
   return cached;
 }
@@ -150,6 +153,11 @@ std::shared_ptr<const plan::Batch> Book::batch(const Id& id) const {
 std::shared_ptr<const recipe::Supply> Book::supply(const Id& id) const {
   const RecordPtr record = find(id);
   return record != nullptr ? decoded(id, record).supply : nullptr;
+}
+
+std::shared_ptr<const plan::Chamber> Book::chamber(const Id& id) const {
+  const RecordPtr record = find(id);
+  return record != nullptr ? decoded(id, record).chamber : nullptr;
 }
 
 recipe::Supplies Book::supplies() const {

@@ -42,6 +42,7 @@ class EditBuilder {
   Id create(const recipe::Recipe& recipe);
   Id create(const plan::Batch& batch);
   Id create(const recipe::Supply& supply);
+  Id create(const plan::Chamber& chamber);
   Id create(Kind kind, std::string_view data);
 
   // The record with these values; members that this program does not know stay. An id that is not in the
@@ -49,6 +50,7 @@ class EditBuilder {
   EditBuilder& put(const Id& id, const recipe::Recipe& recipe);
   EditBuilder& put(const Id& id, const plan::Batch& batch);
   EditBuilder& put(const Id& id, const recipe::Supply& supply);
+  EditBuilder& put(const Id& id, const plan::Chamber& chamber);
   // The recipe anew, with what it was kept as a revision of today (by the ports) for this reason, members
   // unknown here included. The same recipe: nothing. Above kMostRevisions apply refuses, too_large "revisions".
   EditBuilder& revise(const Id& id, const recipe::Recipe& recipe, const std::string& why);
@@ -96,6 +98,7 @@ class Book {
   recipe::Supplies supplies() const;                                // by id; key filled in
   // One of them, decoded once a record; null as for a recipe.
   std::shared_ptr<const recipe::Supply> supply(const Id& id) const;
+  std::shared_ptr<const plan::Chamber> chamber(const Id& id) const;
   const Ports& ports() const { return ports_; }
   // Grows with every change: cheap to compare.
   std::uint64_t edition() const { return edition_; }
@@ -119,6 +122,7 @@ class Book {
     std::shared_ptr<const recipe::Recipe> recipe;
     std::shared_ptr<const plan::Batch> batch;
     std::shared_ptr<const recipe::Supply> supply;
+    std::shared_ptr<const plan::Chamber> chamber;
     std::shared_ptr<const std::vector<recipe::Revision>> revisions;  // once asked for
   };
 

@@ -44,6 +44,7 @@ Id EditBuilder::create_typed(Kind kind, const Value& value) {
 Id EditBuilder::create(const recipe::Recipe& recipe) { return create_typed(Kind::recipe, recipe); }
 Id EditBuilder::create(const plan::Batch& batch) { return create_typed(Kind::batch, batch); }
 Id EditBuilder::create(const recipe::Supply& supply) { return create_typed(Kind::ingredient, supply); }
+Id EditBuilder::create(const plan::Chamber& chamber) { return create_typed(Kind::chamber, chamber); }
 
 Id EditBuilder::create(Kind kind, std::string_view data) {
   const Id id = make_id(book_.ports());
@@ -84,6 +85,11 @@ EditBuilder& EditBuilder::put(const Id& id, const plan::Batch& batch) {
 
 EditBuilder& EditBuilder::put(const Id& id, const recipe::Supply& supply) {
   put_typed(id, Kind::ingredient, supply);
+  return *this;
+}
+
+EditBuilder& EditBuilder::put(const Id& id, const plan::Chamber& chamber) {
+  put_typed(id, Kind::chamber, chamber);
   return *this;
 }
 

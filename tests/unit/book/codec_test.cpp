@@ -28,6 +28,7 @@ Node stored(const Node& node) { return read_tree(write_tree(node, TextForm::stor
 Result<recipe::Recipe> decoded(const Node& node, const recipe::Recipe*) { return decode_recipe(node); }
 Result<plan::Batch> decoded(const Node& node, const plan::Batch*) { return decode_batch(node); }
 Result<recipe::Supply> decoded(const Node& node, const recipe::Supply*) { return decode_supply(node); }
+Result<plan::Chamber> decoded(const Node& node, const plan::Chamber*) { return decode_chamber(node); }
 Result<Settings> decoded(const Node& node, const Settings*) { return decode_settings(node); }
 
 // Whatever stood there before, the next value is read back as it was; writing it once more changes nothing.
@@ -54,11 +55,12 @@ void check_round_trips(std::uint64_t seed, Draw draw) {
   }
 }
 
-TEST_CASE("Random recipes, batches, supplies and settings are read back as they were written") {
+TEST_CASE("Random recipes, batches, supplies, chambers and settings are read back as they were written") {
   check_round_trips<recipe::Recipe>(11, sample::random_recipe);
   check_round_trips<plan::Batch>(12, sample::random_batch);
   check_round_trips<recipe::Supply>(13, sample::random_supply);
   check_round_trips<Settings>(14, sample::random_settings);
+  check_round_trips<plan::Chamber>(16, sample::random_chamber);
 }
 
 TEST_CASE("Random revisions are read back as they were written") {
@@ -99,6 +101,34 @@ void check_members(const Value& usual, const std::vector<Member<Value>>& members
     CHECK(back.value() == value);
     encode(usual, after);
     CHECK(decoded(after, static_cast<const Value*>(nullptr)).value() == usual);
+  }
+}
+
+std::string replaced(std::string text, const std::string& from, const std::string& to) {
+  const std::size_t at = text.find(from);
+  REQUIRE_MESSAGE(at != std::string::npos, from);
+  return text.replace(at, from.size(), to);
+}
+
+struct Fault {
+  const char* from;
+  const char* to;
+  ErrorCode code;
+  const char* field;
+};
+
+template <class Value>
+void check_faults(const Value& good, const std::vector<Fault>& faults) {
+  const std::string text = write_tree(tree_of(good), TextForm::stored);
+  REQUIRE(decoded(read_tree(text).value(), static_cast<const Value*>(nullptr)).ok());
+  for (const Fault& fault : faults) {
+    CAPTURE(fault.from);
+    CAPTURE(fault.to);
+    const Result<Value> bad =
+        decoded(read_tree(replaced(text, fault.from, fault.to)).value(), static_cast<const Value*>(nullptr));
+    REQUIRE_FALSE(bad.ok());
+    CHECK(bad.error().code == fault.code);
+    CHECK(bad.error().field == fault.field);
   }
 }
 
@@ -346,6 +376,30 @@ TEST_CASE("Each member of what happens to the pieces of a batch stands in a plac
   });
 }
 
+TEST_CASE("Each member of a chamber stands in a place of its own") {
+  using plan::Chamber;
+  Chamber chamber;
+  chamber.changes = {{kOne, parse_iso_date("2026-11-01").value(), plan::ChamberChangeKind::fan, ""}};
+  const std::string change = "changes/aaaaaaaaaaaaaaaa/";
+  check_members<Chamber>(
+      chamber,
+      {
+          {"name", [](Chamber& c) { c.name = "Cellar"; }},
+          {change + "on", [](Chamber& c) { c.changes[0].on = parse_iso_date("2026-11-02").value(); }},
+          {change + "kind", [](Chamber& c) { c.changes[0].kind = plan::ChamberChangeKind::season; }},
+          {change + "note", [](Chamber& c) { c.changes[0].note = "two shelves less"; }},
+          {"changes/bbbbbbbbbbbbbbbb",
+           [](Chamber& c) {
+             c.changes.push_back(c.changes[0]);
+             c.changes[1].id = kTwo;
+           }},
+      });
+  check_faults(chamber, {
+      {R"("kind":"fan")", R"("kind":"door")", ErrorCode::unknown_value, "changes/0/kind"},
+      {R"("on":"2026-11-01")", R"("on":"1.11.")", ErrorCode::wrong_type, "changes/0/on"},
+  });
+}
+
 TEST_CASE("Each member of a supply and of the settings stands in a place of its own") {
   using recipe::Supply;
   Supply supply;
@@ -464,34 +518,6 @@ TEST_CASE("Members unknown here survive in every part of a batch and of its reci
   };
   count(node);
   CHECK(found == marked);
-}
-
-std::string replaced(std::string text, const std::string& from, const std::string& to) {
-  const std::size_t at = text.find(from);
-  REQUIRE_MESSAGE(at != std::string::npos, from);
-  return text.replace(at, from.size(), to);
-}
-
-struct Fault {
-  const char* from;
-  const char* to;
-  ErrorCode code;
-  const char* field;
-};
-
-template <class Value>
-void check_faults(const Value& good, const std::vector<Fault>& faults) {
-  const std::string text = write_tree(tree_of(good), TextForm::stored);
-  REQUIRE(decoded(read_tree(text).value(), static_cast<const Value*>(nullptr)).ok());
-  for (const Fault& fault : faults) {
-    CAPTURE(fault.from);
-    CAPTURE(fault.to);
-    const Result<Value> bad =
-        decoded(read_tree(replaced(text, fault.from, fault.to)).value(), static_cast<const Value*>(nullptr));
-    REQUIRE_FALSE(bad.ok());
-    CHECK(bad.error().code == fault.code);
-    CHECK(bad.error().field == fault.field);
-  }
 }
 
 TEST_CASE("A member that is there is held to its type, range, unit and closed list, named by its path") {

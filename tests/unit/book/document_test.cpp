@@ -67,6 +67,59 @@ TEST_CASE("Undo and redo restore an edit of several records as one") {
   CHECK_FALSE(book.can_redo().has_value());
 }
 
+TEST_CASE("A mix is split into its batches by one edit, which undo and redo take as one") {
+  World world;
+  Book book(world.ports());
+  plan::Batch mix = sample::batch(world, {}, sample::recipe(world));
+  mix.hung = false;
+  mix.pieces.clear();
+  mix.weighings.clear();
+  EditBuilder begin(book, "edit.begin");
+  const Id id = begin.create(mix);
+  REQUIRE(book.apply(begin.done()).ok());
+  const std::string before = sample::seen(book);
+  const std::vector<plan::Batch> parts = plan::split(mix, id, {0.6, 0.4}).value();
+  EditBuilder edit(book, "edit.split");
+  edit.put(id, parts[0]);
+  const Id other = edit.create(parts[1]);
+  REQUIRE(book.apply(edit.done()).ok());
+  CHECK(*book.batch(id) == parts[0]);
+  CHECK(book.batch(other)->from == id);
+  CHECK(book.batch(other)->meat == Grams(4200 * 0.4));
+  const std::string after = sample::seen(book);
+  REQUIRE(book.undo().ok());
+  CHECK(sample::seen(book) == before);
+  REQUIRE(book.redo().ok());
+  CHECK(sample::seen(book) == after);
+}
+
+TEST_CASE("A chamber's changes come back from the book, and a cut piece's do with its batch") {
+  World world;
+  Book book(world.ports());
+  const Date day = parse_iso_date("2026-11-20").value();
+  plan::Chamber chamber{"Cellar", {}};
+  EditBuilder edit(book, "edit.chamber");
+  const Id id = edit.create(chamber);
+  plan::Batch batch = sample::batch(world, {}, sample::recipe(world));
+  const Id batch_id = edit.create(batch);
+  REQUIRE(book.apply(edit.done()).ok());
+  const std::string before = sample::seen(book);
+  chamber.changes.push_back({make_id(world.ports()), day, plan::ChamberChangeKind::cooler, "old one broke"});
+  batch.events.push_back({make_id(world.ports()), batch.pieces[0].id, plan::EventKind::cut, day, Grams(1200),
+                          Grams(600), ""});
+  REQUIRE(book.apply(EditBuilder(book, "edit.change").put(id, chamber).put(batch_id, batch).done()).ok());
+  REQUIRE(book.chamber(id) != nullptr);
+  CHECK(*book.chamber(id) == chamber);
+  CHECK(*book.batch(batch_id) == batch);
+  CHECK(book.chamber(batch_id) == nullptr);
+  CHECK(book.ids(Kind::chamber) == std::vector<Id>{id});
+  REQUIRE(book.undo().ok());
+  CHECK(sample::seen(book) == before);
+  CHECK(book.chamber(id)->changes.empty());
+  REQUIRE(book.redo().ok());
+  CHECK(*book.batch(batch_id) == batch);
+}
+
 TEST_CASE("An edit whose record has changed meanwhile is refused and changes nothing") {
   World world;
   Book book(world.ports());

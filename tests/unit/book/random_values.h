@@ -308,6 +308,15 @@ inline recipe::Supply random_supply(Dice& dice) {
   return out;
 }
 
+inline plan::Chamber random_chamber(Dice& dice) {
+  plan::Chamber out;
+  out.name = dice.words();
+  for (std::uint64_t i = dice.below(4); i-- > 0;) {
+    out.changes.push_back({dice.id(), dice.date(), dice.one_of<plan::ChamberChangeKind>(5), dice.words()});
+  }
+  return out;
+}
+
 inline Settings random_settings(Dice& dice) {
   Settings out;
   if (dice.flip()) out.values["theme"] = dice.words();
