@@ -47,6 +47,45 @@ constexpr WordTable<plan::LossBase, 2> kLossBases{{
     {plan::LossBase::trimmed, "trimmed"},
 }};
 
+// What is wanted of a batch: a number of each kind, where there is one.
+struct WishField {
+  drying::WishKind kind;
+  std::string_view name, unit;
+  double least, most;
+
+  std::string key() const { return std::string(name) + (unit.empty() ? "" : "_") + std::string(unit); }
+};
+constexpr std::array<WishField, 5> kWishFields{{
+    {drying::WishKind::loss, "loss", "share", 0.01, 0.9},
+    {drying::WishKind::moisture_protein_ratio, "moisture_protein_ratio", "", 0.1, 10.0},
+    {drying::WishKind::moisture, "moisture", "share", 0.05, 0.9},
+    {drying::WishKind::activity, "activity", "", 0.3, 0.999},
+    {drying::WishKind::least_days, "least", "d", 0.0, 3650.0},
+}};
+
+void encode_wishes(const std::vector<drying::Wish>& wishes, Node& onto) {
+  if (wishes.empty() && onto.find("wishes") == nullptr) return;
+  Node& node = object_in(onto, "wishes");
+  for (const WishField& field : kWishFields) {
+    std::optional<double> value;
+    for (const drying::Wish& wish : wishes) {
+      if (wish.kind == field.kind) value = wish.value;
+    }
+    put_optional_number(node, field.key(), value);
+  }
+}
+
+std::vector<drying::Wish> decode_wishes(const Node& node, const std::string& path, std::optional<Error>& fault) {
+  Fields fields(node, path, fault);
+  std::vector<drying::Wish> wishes;
+  for (const WishField& field : kWishFields) {
+    const std::optional<double> value =
+        fields.optional_number(std::string(field.name), std::string(field.unit), field.least, field.most);
+    if (value) wishes.push_back({field.kind, *value});
+  }
+  return wishes;
+}
+
 void encode_costs(const plan::Costs& costs, Node& onto) {
   if (costs == plan::Costs{} && onto.find("costs") == nullptr) return;
   Node& node = object_in(onto, "costs");
@@ -115,6 +154,7 @@ void encode(const plan::Batch& batch, Node& onto) {
   encode_pieces(batch, onto);
   put_text_unless(onto, "loss_base", word_of(kLossBases, batch.loss_base),
                   word_of(kLossBases, plan::LossBase::hung));
+  encode_wishes(batch.wishes, onto);
   encode_costs(batch.costs, onto);
   put_text_unless(onto, "from", batch.from.text);
 }
@@ -149,6 +189,9 @@ Result<plan::Batch> decode_batch(const Node& node, const std::string& path) {
   }
   decode_pieces(fields, batch, fault);
   batch.loss_base = fields.optional_word("loss_base", kLossBases, plan::LossBase::hung);
+  if (const Node* wishes = fields.optional_object("wishes")) {
+    batch.wishes = decode_wishes(*wishes, fields.path("wishes"), fault);
+  }
   if (const Node* costs = fields.optional_object("costs")) {
     batch.costs = decode_costs(*costs, fields.path("costs"), fault);
   }

@@ -94,7 +94,8 @@ std::vector<parts::TableRow> rows_of(const words::Language& l, const Losses& los
 
 }  // namespace
 
-parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::Forecast& forecast) {
+parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::Forecast& forecast,
+                             const drying::Forecast* other) {
   const double now_d = static_cast<double>(days_between(batch.hung_on, s.session.today()));
   const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
   const double searched = forecast.searched_days.value;
@@ -127,14 +128,20 @@ parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::
   input.median = losses.likely;
   input.low = losses.low;
   input.high = losses.high;
-  input.wanted_loss = batch.made_from.wanted_loss;
+  if (other != nullptr) {
+    for (std::size_t i = 0; i < losses.day.size() && i < other->curve.size(); ++i) {
+      input.other.push_back(other->curve[i].state.loss);
+    }
+    input.other_label = s.say(Say::chart_other).plain();
+  }
+  input.wanted_loss = forecast.needed.loss;
   input.today = now_d;
   if (middle.expected.earliest) input.window_from = middle.expected.earliest->value;
   if (middle.expected.latest) input.window_to = middle.expected.latest->value;
   input.today_label = s.say(Say::chart_today).plain();
   input.expected_label = s.say(Say::chart_expected).plain();
   input.wanted_label =
-      s.say(Say::chart_wanted, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))}).plain();
+      s.say(Say::chart_wanted, {words::arg("loss", per_cent(s.l, forecast.needed.loss, 0))}).plain();
   const words::Language l = s.l;
   input.day_month = [l](Date date) { return words::day_month(l, date).plain(); };
 

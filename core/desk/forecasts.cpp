@@ -5,9 +5,13 @@
 namespace saltrafter::desk {
 
 Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today,
-                                 const recipe::Hands& hands) {
-  Entry& entry = entries_[id];
-  if (entry.batch != batch || entry.today != today || !(entry.supplies == hands.supplies)) {
+                                 const recipe::Hands& hands, const plan::WhatIf& what_if) {
+  Entry& entry = entries_[{id, !(what_if == plan::WhatIf{})}];
+  if (entry.batch != batch || entry.today != today || !(entry.supplies == hands.supplies) ||
+      !(entry.what_if == what_if)) {
+    // Another question: its answer is not the last one's.
+    if (!(entry.what_if == what_if)) entry.done.reset();
+    entry.what_if = what_if;
     entry.batch = batch;
     entry.today = today;
     entry.supplies = hands.supplies;
@@ -27,11 +31,11 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
     entry.task.reset();
     entry.error = error;
   };
-  Result<drying::ForecastInput> input = plan::forecast_input(*entry.batch, entry.today, hands);
+  Result<drying::ForecastInput> input = plan::forecast_input(*entry.batch, entry.today, hands, entry.what_if);
   if (!input.ok()) return refuse(input.error());
   Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
   if (!task.ok()) return refuse(task.error());
-  if (task.value().key() == entry.key) return;
+  if (task.value().key() == entry.key && entry.done) return;
   entry.key = task.value().key();
   entry.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
 }

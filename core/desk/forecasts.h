@@ -4,6 +4,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <utility>
 
 #include "core/base/base.h"
 #include "core/drying/drying.h"
@@ -21,8 +22,9 @@ class Forecasts {
 
   // What is known of a batch now; begins a forecast when its inputs have changed since the last one. A forecast
   // under way for other inputs is dropped.
-  Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today,
-             const recipe::Hands& hands);
+  // In another air than planned it is a second forecast of the batch, kept beside the first.
+  Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today, const recipe::Hands& hands,
+             const plan::WhatIf& what_if = {});
 
   // Goes on with what was asked for, within a budget; true while there is more to do.
   bool work(const std::function<double()>& clock_ms, double budget_ms);
@@ -34,6 +36,7 @@ class Forecasts {
     std::shared_ptr<const plan::Batch> batch;
     Date today{};
     recipe::Supplies supplies;
+    plan::WhatIf what_if;
     std::uint64_t key = 0;  // of the forecast under way, or done
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::Forecast> done;
@@ -41,7 +44,7 @@ class Forecasts {
   };
   static void begin(Entry& entry, const recipe::Hands& hands);
 
-  std::map<Id, Entry> entries_;
+  std::map<std::pair<Id, bool>, Entry> entries_;  // of a batch: as planned, and in another air
 };
 
 }  // namespace saltrafter::desk

@@ -9,120 +9,8 @@ namespace saltrafter::desk {
 namespace {
 
 using Say = words::Id;
-using drying::Forecast;
-
-words::Text day_month(const Screen& s, const plan::Batch& batch, Days day) {
-  return words::day_month(s.l, add_days(batch.hung_on, day));
-}
 
 words::Text loss_words(const Screen& s, double loss) { return per_cent(s.l, loss, 1); }
-
-// What is expected, in one sentence.
-words::Text window_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
-  const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
-  const words::Arg loss = words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0));
-  const double now_d = static_cast<double>(days_between(batch.hung_on, s.session.today()));
-  const drying::Window& window = middle.expected;
-  if (!window.earliest) {
-    if (middle.reaching_humidity) {
-      return s.say(Say::window_never,
-                   {loss, words::arg("rh", per_cent(s.l, middle.reaching_humidity->value, 0))});
-    }
-    return s.say(Say::window_never_at_all,
-                 {loss, words::arg("days", words::number(s.l, forecast.searched_days.value, 0))});
-  }
-  if (window.latest && window.latest->value < now_d) return s.say(Say::window_past, {loss});
-  const words::Arg from = words::arg("from", day_month(s, batch, *window.earliest));
-  if (!window.latest) return s.say(Say::window_open, {loss, from});
-  return s.say(Say::window_lead, {loss, from, words::arg("to", day_month(s, batch, *window.latest))});
-}
-
-void draw_forecast(Screen& s, const plan::Batch& batch, const Forecasts::Answer& answer) {
-  if (answer.error) {
-    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *answer.error), std::nullopt);
-    return;
-  }
-  if (answer.forecast != nullptr) {
-    const Forecast& forecast = *answer.forecast;
-    parts::lead(s.page, window_words(s, batch, forecast));
-    int used = 0;
-    for (const drying::PieceOutlook& piece : forecast.pieces) used += piece.weighings_used;
-    words::Text trust = used > 0 ? s.say(Say::window_learnt, {words::count("n", used)}) : words::Text();
-    if (forecast.prior_only) {
-      const words::Text prior = s.say(Say::window_prior);
-      trust = trust.empty() ? prior : words::join({trust, words::verbatim(" "), prior});
-    }
-    parts::paragraph(s.page, trust);
-    for (const drying::Suspicion& doubt : forecast.suspicions) {
-      for (const drying::Weighing& weighing : batch.weighings) {
-        if (weighing.id != doubt.weighing) continue;
-        parts::paragraph(s.page,
-                         s.say(Say::check_weighing, {words::arg("date", words::day_month(s.l, weighing.date)),
-                                                     words::arg("mass", grams(s.l, weighing.mass))}));
-      }
-    }
-  }
-  if (answer.progress.total > 0 && answer.forecast == nullptr) {
-    const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
-    if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share))
-      s.session.forecasts.stop();
-  }
-  if (answer.forecast == nullptr) return;
-  parts::gap(s.page, 16.0);
-  parts::chart(s.page, drying_view(s, batch, *answer.forecast));
-}
-
-// How far the rim is ahead of the centre, today.
-void draw_rim(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
-  const auto now = static_cast<std::size_t>(std::max(0, days_between(batch.hung_on, s.session.today())));
-  if (now >= forecast.curve.size()) return;
-  const drying::DayState& state = forecast.curve[now].state;
-  const Say amount = state.case_hardening < drying::kCalmBelow   ? Say::rim_calm
-                     : state.case_hardening < drying::kActAbove ? Say::rim_watch
-                                                                 : Say::rim_act;
-  parts::second_heading(s.page, s.say(Say::rim_title, {words::arg("amount", s.say(amount))}));
-  parts::paragraph(s.page,
-                   s.say(Say::rim_says, {words::arg("surface", words::number(s.l, state.aw_surface.value, 2)),
-                                         words::arg("core", words::number(s.l, state.aw_core.value, 2))}));
-}
-
-void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) {
-  const Date today = s.session.today();
-  parts::gap(s.page, 24.0);
-  const auto has_dates = [](const drying::PieceOutlook& piece) {
-    return piece.expected.earliest && piece.expected.latest;
-  };
-  const bool dated =
-      forecast != nullptr && std::any_of(forecast->pieces.begin(), forecast->pieces.end(), has_dates);
-  parts::second_heading(
-      s.page, s.say(Say::pieces),
-      dated ? s.say(Say::pieces_when, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))})
-            : words::Text());
-  for (std::size_t i = 0; i < batch.pieces.size(); ++i) {
-    const plan::Piece& piece = batch.pieces[i];
-    parts::Row row;
-    row.key = key("batch") / piece.id;
-    row.name = s.say(Say::piece_n, {words::count("n", piece.number)});
-    const drying::Weighing* last = plan::last_weighing(batch, piece.id, today);
-    row.fact =
-        last == nullptr
-            ? s.say(Say::piece_fact_new, {words::arg("hung", grams(s.l, piece.hung))})
-            : s.say(Say::piece_fact,
-                    {words::arg("hung", grams(s.l, piece.hung)), words::arg("now", grams(s.l, last->mass)),
-                     words::arg("loss", loss_words(s, plan::loss_so_far(batch, piece, today)))});
-    if (forecast != nullptr && i < forecast->pieces.size()) {
-      const drying::Window& window = forecast->pieces[i].expected;
-      if (window.earliest && window.latest) {
-        row.figure = s.say(Say::piece_expected, {words::arg("from", day_month(s, batch, *window.earliest)),
-                                                 words::arg("to", day_month(s, batch, *window.latest))});
-      }
-    }
-    if (parts::row(s.page, row)) {
-      s.session.view.piece = piece.id;
-      s.session.notice.reset();
-    }
-  }
-}
 
 words::Text batch_fact(const Screen& s, const plan::Batch& batch) {
   if (!batch.hung)
@@ -244,20 +132,7 @@ void draw_batch(Screen& s) {
   }
   draw_notice(s);
   draw_work(s, id, *batch);
-  if (batch->hung) {
-    const Forecasts::Answer answer = session.forecasts.ask(id, batch, session.today(), session.hands());
-    draw_forecast(s, *batch, answer);
-    parts::reason(s.page,
-                  s.say(Say::air_of_batch,
-                        {words::arg("temperature", celsius(s.l, batch->air.temperature)),
-                         words::arg("humidity", per_cent(s.l, batch->air.humidity.value, 0)),
-                         words::arg("diameter", millimetres(s.l, batch->made_from.casing_diameter))}));
-    draw_pieces(s, *batch, answer.forecast);
-    if (answer.forecast != nullptr) {
-      parts::gap(s.page, 24.0);
-      draw_rim(s, *batch, *answer.forecast);
-    }
-  }
+  if (batch->hung) draw_drying(s, id, batch);
   draw_history(s);
 
   s.page.second_column();

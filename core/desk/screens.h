@@ -75,7 +75,11 @@ words::Text clock_time(const Screen& screen, std::int64_t utc_ms);
 words::Text money(const Screen& screen, double amount);
 void draw_notice(Screen& screen);
 // A batch's drying as a chart: weighed, forecast and wanted.
-parts::ChartView drying_view(Screen& screen, const plan::Batch& batch, const drying::Forecast& forecast);
+// `other`: its course in another air, or nullptr.
+parts::ChartView drying_view(Screen& screen, const plan::Batch& batch, const drying::Forecast& forecast,
+                             const drying::Forecast* other = nullptr);
+// How a batch that hangs dries: forecast, pieces, programme, what if.
+void draw_drying(Screen& screen, const Id& id, const std::shared_ptr<const plan::Batch>& batch);
 // A line's amount as it is asked for: "25 %", "2.5 g/kg", "110 mg/kg".
 words::Text asked(const words::Language& l, const recipe::Line& line);
 // A step and a stage of the method in a few words.

@@ -146,6 +146,7 @@ struct BatchDraft {
   ReadingDraft reading;
   ActDraft act;
   std::optional<double> loss;  // looked at instead of the wanted one
+  plan::WhatIf what_if;
   Id line;                     // to be weighed in out of its turn
   std::map<Id, WeighInDraft> lines;
   std::map<Id, WeighDraft> pieces;

@@ -45,7 +45,19 @@ Chart drying_chart(const DryingChartInput& in) {
   Series median;
   median.day = in.day;
   median.value = in.median;
-  chart.series = {range_of(in), std::move(median), std::move(weighed)};
+  chart.series = {range_of(in), std::move(median)};
+  if (in.other.size() == in.day.size()) {
+    Series other;
+    other.label = in.other_label;
+    const double from = in.today ? std::fmax(in.day.front(), *in.today) : in.day.front();
+    for (std::size_t i = 0; i < in.day.size(); ++i) {
+      if (in.day[i] < from) continue;
+      other.day.push_back(in.day[i]);
+      other.value.push_back(in.other[i]);
+    }
+    if (other.day.size() > 1) chart.series.push_back(std::move(other));
+  }
+  chart.series.push_back(std::move(weighed));
   if (in.wanted_loss > 0.0) chart.targets.push_back(Target{in.wanted_loss, in.wanted_label});
   if (in.window_from) {
     chart.windows.push_back(

@@ -23,6 +23,8 @@ struct DryingChartInput {
   std::vector<double> low;     // the range; may be empty
   std::vector<double> high;
   std::vector<DryingPoint> points;  // measured
+  std::vector<double> other;   // another course from `today` on, at the same days; may be empty
+  std::string other_label;
   double wanted_loss = 0.0;
   std::optional<double> today;        // day; what lies before is in ink, what follows in the accent
   std::optional<double> window_from;  // the days between which the wanted loss is expected

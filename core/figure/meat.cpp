@@ -130,11 +130,54 @@ Figure meat_strip(const MeatStripInput& in) {
   return figure;
 }
 
+namespace {
+
+// A slab: layers from its middle to both faces, or from the shut one upwards.
+Figure slab_section(const SectionInput& in) {
+  Figure figure;
+  figure.width_mm = in.diameter_mm;
+  figure.height_mm = in.diameter_mm / 2.0;
+  const double left = kPx;
+  const double right = in.diameter_mm - kPx;
+  const double green = figure.height_mm - 2.0 * kPx;
+  const double now = green * held(in.radius_share, 0.05, 1.0);
+  const bool closed = in.form == SectionForm::slab_closed;
+  Line before = edge(rectangle(left, kPx, right, kPx + green), 1.0 * kPx);
+  before.dash_mm = 2.0 * kPx;
+  before.gap_mm = 5.0 * kPx;
+  before.paint = of(Ink::soft);
+  figure.items.push_back(before);
+  // It shrinks towards its middle, or onto its shut face.
+  const double bottom = closed ? kPx + green : kPx + 0.5 * (green + now);
+  const double top = bottom - now;
+  const std::size_t n = in.loss_over_wanted.size();
+  for (std::size_t i = n; i > 0; --i) {
+    const double share = static_cast<double>(i) / static_cast<double>(n);
+    const double half = 0.5 * now * share;
+    const double middle = 0.5 * (top + bottom);
+    figure.items.push_back(Area{closed ? rectangle(left, bottom - now * share, right, bottom)
+                                       : rectangle(left, middle - half, right, middle + half),
+                                meat(in.loss_over_wanted[i - 1])});
+  }
+  figure.items.push_back(edge(rectangle(left, top, right, bottom), 1.0 * kPx));
+  if (closed) {
+    Line shut;
+    shut.points = {Point{left, bottom}, Point{right, bottom}};
+    shut.width_mm = 3.0 * kPx;
+    shut.paint = of(Ink::edge);
+    figure.items.push_back(shut);
+  }
+  return figure;
+}
+
+}  // namespace
+
 Figure cross_section(const SectionInput& in) {
   Figure figure;
   figure.width_mm = in.diameter_mm;
   figure.height_mm = in.diameter_mm;
   if (in.loss_over_wanted.empty() || !(in.diameter_mm > 0.0)) return figure;
+  if (in.form != SectionForm::round) return slab_section(in);
   const double centre = in.diameter_mm / 2.0;
   const double green = centre - 1.0 * kPx;
   const double now = green * held(in.radius_share, 0.05, 1.0);

@@ -27,13 +27,20 @@ struct MeatStripInput {
 // An empty figure for fewer than two moments.
 Figure meat_strip(const MeatStripInput& input);
 
-struct SectionInput {
-  double diameter_mm = 0.0;              // of the drawing, for the green piece
-  double radius_share = 1.0;             // radius now over green radius, 0..1
-  std::vector<double> loss_over_wanted;  // from the centre to the rim, evenly spaced; at least 1
+enum class SectionForm {
+  round,
+  slab,         // both faces dry
+  slab_closed,  // the lower face is shut
 };
 
-// Rings that darken, the green size dotted round it.
+struct SectionInput {
+  SectionForm form = SectionForm::round;
+  double diameter_mm = 0.0;              // of the drawing, for the green piece; a slab is half as thick as wide
+  double radius_share = 1.0;             // radius (thickness) now over green, 0..1
+  std::vector<double> loss_over_wanted;  // from the centre (a shut face) to the rim, evenly spaced; at least 1
+};
+
+// Rings, or layers of a slab, that darken, the green size dotted round it.
 Figure cross_section(const SectionInput& input);
 
 // A bar for one piece in a table: what is lost of what is wanted.

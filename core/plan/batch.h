@@ -141,6 +141,7 @@ struct Batch {
   std::vector<PieceEvent> events;
   std::vector<TakenDown> taken_down;     // one a piece
   LossBase loss_base = LossBase::hung;   // of made_from.wanted_loss
+  std::vector<drying::Wish> wishes;      // what is wanted of the pieces, all at once, one a kind in their order; empty: made_from.wanted_loss
   Costs costs;
   Id from;                               // the batch whose mix it is a part of; empty: a mix of its own
 

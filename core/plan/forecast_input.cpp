@@ -7,7 +7,6 @@ namespace saltrafter::plan {
 namespace {
 
 constexpr double kHorizon_d = 200.0;     // of the curve, at least; a chart shows less where the window ends sooner
-constexpr double kLongestHang_d = 300.0;
 constexpr double kLeastLoss = 0.01;      // that ForecastInput takes
 
 drying::Form form_of(recipe::Form form) {
@@ -19,9 +18,28 @@ drying::Form form_of(recipe::Form form) {
   return drying::Form::cylinder;
 }
 
+// What was measured on samples of the whole cross-section: what weighings cannot see.
+std::vector<drying::Reading> readings_of(const Batch& batch, Date today) {
+  std::vector<drying::Reading> out;
+  for (const safety::Reading& reading : batch.evidence.readings) {
+    const bool whole = reading.kind == safety::ReadingKind::water_activity && reading.site == safety::Site::mixed &&
+                       reading.instrument != safety::InstrumentState::failed;
+    const Date day{std::chrono::floor<std::chrono::days>(std::chrono::milliseconds(reading.at_utc_ms))};
+    if (!whole || day > today) continue;
+    for (const Piece& piece : batch.pieces) {
+      if (piece.id != reading.piece) continue;
+      const std::optional<double> loss = dried_loss(batch, piece, day);
+      if (!loss) continue;
+      out.push_back({drying::ReadingKind::activity, std::clamp(*loss, 0.0, 0.9), reading.value, reading.uncertainty});
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
-Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands) {
+Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands,
+                                             const WhatIf& what_if) {
   if (!batch.hung) return Error{ErrorCode::missing, "hung_on", "", "", "", {}, {}};
   const Result<recipe::Sheet> sheet = sheet_of(batch, hands);
   if (!sheet.ok()) return sheet.error();
@@ -33,12 +51,29 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
   input.wrap = drying::Wrap::cased;
   input.geometry.form = form_of(batch.made_from.form);
   input.geometry.diameter = batch.made_from.casing_diameter;
-  drying::Stage stage;
-  stage.duration = Days(kLongestHang_d);
-  stage.temperature = batch.air.temperature;
-  stage.humidity = batch.air.humidity;
-  stage.speed = batch.air.speed;
-  input.stages = {stage};
+  bool asked = false;
+  for (const ProgrammeStage& stage : programme(batch, today)) {
+    drying::Stage air = stage.air;
+    if (!asked && ahead_and_open(stage)) {
+      asked = true;
+      air.temperature = what_if.temperature.value_or(air.temperature);
+      air.humidity = what_if.humidity.value_or(air.humidity);
+      air.speed = what_if.speed.value_or(air.speed);
+    }
+    if (!input.stages.empty()) {
+      // What was and what is planned in the same air is one stage to the model.
+      drying::Stage& before = input.stages.back();
+      const Days lasted = before.duration;
+      before.duration = air.duration;
+      const bool same = before == air;
+      before.duration = lasted;
+      if (same) {
+        before.duration = before.duration + air.duration;
+        continue;
+      }
+    }
+    input.stages.push_back(air);
+  }
   for (const Piece& piece : batch.pieces) {
     drying::ForecastPiece part;
     part.id = piece.id;
@@ -59,6 +94,8 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
   input.wanted_loss = wanted.value();
   // The cure may have taken all that was wanted of the trimmed weight.
   if (batch.loss_base == LossBase::trimmed) input.wanted_loss = std::max(kLeastLoss, input.wanted_loss);
+  input.wishes = batch.wishes;
+  input.readings = readings_of(batch, today);
   input.now = Days(std::max(0, days_between(batch.hung_on, today)));
   input.horizon = Days(std::min(400.0, std::max(kHorizon_d, input.now.value + 60.0)));
   input.saturation = {air::saturation_pressure_pa, air::saturation_pressure_slope_pa_k};

@@ -65,12 +65,37 @@ std::vector<recipe::MeasuredActivity> measured_activities(const std::vector<std:
                                                           recipe::ProductClass product_class,
                                                           const recipe::Hands& hands, const Ports& ports);
 
+// The air of a batch from its hanging on, in stages.
+struct ProgrammeStage {
+  Id stage;               // of the recipe; empty: none of its stages
+  drying::Stage air;
+  bool recorded = false;  // it has been so; else it is planned
+};
+// Recorded: the stages begun, the one it was hung in with the air it was hung in, the others with theirs, at the mean
+// of the temperatures read meanwhile. Planned: the rest of the stage it is in, then the recipe's stages after it up to
+// the store, the last of them going on. A stage that says no humidity has that of the hanging. Days as planned, also
+// where a stage ends by its loss. Of a batch that hangs.
+std::vector<ProgrammeStage> programme(const Batch& batch, Date today);
+bool ahead_and_open(const ProgrammeStage& stage);  // it is to come, and in no bag
+
+// Another air for what is to come: of the stage it is in, or of the one that follows a bag. Empty: as planned.
+struct WhatIf {
+  std::optional<Celsius> temperature;
+  std::optional<RelativeHumidity> humidity;
+  std::optional<MetresPerSecond> speed;
+
+  friend bool operator==(const WhatIf&, const WhatIf&) = default;
+};
+// The air that it speaks of, as planned.
+drying::Stage air_ahead(const Batch& batch, Date today);
+
 // What the forecast of a batch is made from, on the day asked about: the composition of its mix as weighed
-// in, its pieces and weighings, its form, its own air as one stage, whatever stages the recipe plans. All
+// in, its pieces and weighings, its form, its programme, what is wanted, water activities of mixed samples. All
 // weights of a piece are brought to its base of that day (base_on), without casing and string, so that `hung`
 // is its equivalent weight at hanging; of two on one day the later counts, and none that shows water standing
 // on it. Errors: missing "hung_on" of a batch that does not hang, "pieces/<i>/trimmed"; those of
 // recipe::scale.
-Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands = {});
+Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands = {},
+                                             const WhatIf& what_if = {});
 
 }  // namespace saltrafter::plan

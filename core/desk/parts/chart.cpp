@@ -28,12 +28,12 @@ class Charting {
     show(state_.from_day.value_or(first_), state_.to_day.value_or(last_));
   }
 
-  void run() {
+  int run() {
     page_.space(16.0);
     lay_out();
     const double height = picture_.figure.height_mm / kMmPerPx;
     const Rect rect = page_.take(height);
-    if (picture_.figure.items.empty()) return;
+    if (picture_.figure.items.empty()) return day();
     x_ = rect.x;
     if (take_input()) lay_out();
     emit(Rect{rect.x, rect.y, picture_.figure.width_mm / kMmPerPx, rect.height});
@@ -41,6 +41,7 @@ class Charting {
     take_acts();
     if (state_.as_table) table(page_, view_.columns, view_.rows(), view_.order);
     page_.space(16.0);
+    return day();
   }
 
  private:
@@ -195,6 +196,6 @@ class Charting {
 
 }  // namespace
 
-void chart(Page& page, ChartView view) { Charting(page, view).run(); }
+int chart(Page& page, ChartView view) { return Charting(page, view).run(); }
 
 }  // namespace saltrafter::parts

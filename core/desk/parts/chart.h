@@ -26,6 +26,7 @@ struct ChartView {
   words::Text order;  // "by date"
 };
 
-void chart(Page& page, ChartView view);
+// The day that is read: the one last tapped or stepped to, else today, or the last.
+int chart(Page& page, ChartView view);
 
 }  // namespace saltrafter::parts

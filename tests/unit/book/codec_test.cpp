@@ -357,9 +357,21 @@ TEST_CASE("Each member of what happens to the pieces of a batch stands in a plac
           {kForeseen + "mean_aw", [foreseen](Batch& b) { foreseen(b).mean = WaterActivity(0.89); }},
           {kForeseen + "weighings", [foreseen](Batch& b) { foreseen(b).weighings = 5; }},
           {"loss_base", [](Batch& b) { b.loss_base = plan::LossBase::trimmed; }},
+          {"wishes", [](Batch& b) { b.wishes = {{drying::WishKind::activity, 0.9}}; }},
           {"costs", [](Batch& b) { b.costs.energy_kwh = 12.5; }},
           {"from", [](Batch& b) { b.from = kTwo; }},
       });
+  Batch wished = plain_batch();
+  using drying::WishKind;
+  wished.wishes = {{WishKind::loss, 0.3}, {WishKind::moisture_protein_ratio, 1.6}, {WishKind::moisture, 0.35},
+                   {WishKind::activity, 0.9}, {WishKind::least_days, 40.0}};
+  check_members<Batch>(wished, {
+      {"wishes/loss_share", [](Batch& b) { b.wishes[0].value = 0.4; }},
+      {"wishes/moisture_protein_ratio", [](Batch& b) { b.wishes[1].value = 1.9; }},
+      {"wishes/moisture_share", [](Batch& b) { b.wishes[2].value = 0.3; }},
+      {"wishes/activity", [](Batch& b) { b.wishes[3].value = 0.88; }},
+      {"wishes/least_d", [](Batch& b) { b.wishes[4].value = 30.0; }},
+  });
   Batch priced = plain_batch();
   priced.costs = {Grams(150), 20.0, 0.3, 0.09};
   check_members<Batch>(priced, {

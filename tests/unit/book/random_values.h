@@ -280,6 +280,9 @@ inline plan::Batch random_batch(Dice& dice) {
   if (dice.flip()) out.evidence = random_evidence(dice);
   random_pieces(dice, out);
   out.loss_base = dice.one_of<plan::LossBase>(2);
+  if (dice.flip()) out.wishes.push_back({drying::WishKind::loss, dice.within(0.01, 0.9)});
+  if (dice.flip()) out.wishes.push_back({drying::WishKind::activity, dice.within(0.3, 0.999)});
+  if (dice.flip()) out.wishes.push_back({drying::WishKind::least_days, dice.within(0.0, 3650.0)});
   if (dice.flip()) {
     out.costs = {Grams(dice.within(0.0, 1e6)), dice.within(0.0, 1e6), dice.within(0.0, 1e9), {}};
     if (dice.flip()) out.costs.ends_share = dice.within(0.0, 1.0);

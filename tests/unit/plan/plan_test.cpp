@@ -314,3 +314,99 @@ TEST_CASE("what is hung begins the stage of its air: the cold one in a cold cham
   CHECK(*stages_now(b).on == 2);
   CHECK_FALSE(stages_now(b).next);
 }
+
+TEST_CASE("the programme is the air that was, then the rest of the stage it is in, then what is planned") {
+  Batch b = batch();
+  b.air = {Celsius(12.0), RelativeHumidity(0.80), MetresPerSecond(0.1)};
+  const auto stage = [](const char* id, recipe::StageKind kind, double t_c, double days) {
+    recipe::Stage s;
+    s.id = Id{id};
+    s.kind = kind;
+    s.temperature = Celsius(t_c);
+    s.days = Days(days);
+    return s;
+  };
+  b.made_from.stages = {stage("cure", recipe::StageKind::cure, 3.0, 14.0), stage("cold", recipe::StageKind::cold_dry, 4.0, 20.0),
+                        stage("even", recipe::StageKind::rest, 3.0, 10.0), stage("dry", recipe::StageKind::dry, 13.0, 40.0),
+                        stage("bag", recipe::StageKind::store, 3.0, 60.0)};
+  b.made_from.stages[1].humidity = RelativeHumidity(0.78);
+  b.made_from.stages[2].sealed = true;
+  const auto ms = [](int day) {
+    return static_cast<std::int64_t>((kHung + std::chrono::days(day)).time_since_epoch().count()) * 86400000;
+  };
+  b.evidence.stages = {{Id{"cure"}, ms(-14), ms(0)}, {Id{"cold"}, ms(0), std::nullopt}};
+  std::vector<ProgrammeStage> all = programme(b, kHung + std::chrono::days(5));
+  REQUIRE(all.size() == 4);
+  CHECK(all[0].stage == Id{"cold"});
+  CHECK(all[0].recorded);
+  CHECK(all[0].air.duration.value == near_abs(5.0, 1e-9));
+  CHECK(all[0].air.temperature.value == 12.0);  // as it was hung, whatever was planned
+  CHECK_FALSE(all[1].recorded);
+  CHECK(all[1].air.duration.value == near_abs(15.0, 1e-9));
+  CHECK(all[2].stage == Id{"even"});
+  CHECK(all[2].air.sealed);
+  CHECK(all[2].air.duration.value == near_abs(10.0, 1e-9));
+  CHECK(all[3].stage == Id{"dry"});
+  CHECK(all[3].air.temperature.value == 13.0);
+  CHECK(all[3].air.humidity.value == 0.80);  // it names none
+  CHECK(all[3].air.duration.value > 200.0);
+  // Moved on: the cold stage is over, at the mean of what was read in it; the rest is sealed.
+  b.evidence.stages[1].ended_utc_ms = ms(22);
+  b.evidence.stages.push_back({Id{"even"}, ms(22), std::nullopt});
+  for (const auto& [day, t_c] : {std::pair(3, 4.0), std::pair(9, 5.0)}) {
+    safety::Reading read;
+    read.kind = safety::ReadingKind::chamber_air;
+    read.at_utc_ms = ms(day);
+    read.value = t_c;
+    b.evidence.readings.push_back(read);
+  }
+  all = programme(b, kHung + std::chrono::days(24));
+  REQUIRE(all.size() == 4);
+  CHECK(all[0].air.duration.value == near_abs(22.0, 1e-9));
+  CHECK(all[0].air.temperature.value == near_abs(4.5, 1e-9));
+  CHECK(all[1].recorded);
+  CHECK(all[1].air.sealed);
+  CHECK(all[1].air.duration.value == near_abs(2.0, 1e-9));
+  CHECK(all[2].air.duration.value == near_abs(8.0, 1e-9));
+  // A stage that lasts longer than planned ends when the maker says so: the next one follows at once.
+  all = programme(b, kHung + std::chrono::days(40));
+  REQUIRE(all.size() == 3);
+  CHECK(all[2].stage == Id{"dry"});
+  double days = 0.0;
+  for (const ProgrammeStage& one : all) days += one.air.duration.value;
+  CHECK(days > 240.0);
+}
+
+TEST_CASE("a plan without stages is the air it hangs in, and one air is one stage to the forecast") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.made_from.stages.clear();
+  b.meat = Grams(2000.0);
+  const std::vector<ProgrammeStage> all = programme(b, kHung + std::chrono::days(9));
+  REQUIRE(all.size() == 2);
+  CHECK(all[0].recorded);
+  CHECK(all[0].stage.empty());
+  CHECK(forecast_input(b, kHung + std::chrono::days(9)).value().stages.size() == 1);
+}
+
+TEST_CASE("a mixed sample's water activity reaches the forecast with the loss of its piece that day, a rim's does not") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  safety::Reading read;
+  read.kind = safety::ReadingKind::water_activity;
+  read.site = safety::Site::mixed;
+  read.piece = Id{"one"};
+  read.value = 0.93;
+  read.at_utc_ms = static_cast<std::int64_t>((kHung + std::chrono::days(14)).time_since_epoch().count()) * 86400000;
+  b.evidence.readings = {read};
+  const std::vector<drying::Reading> all = forecast_input(b, kHung + std::chrono::days(20)).value().readings;
+  REQUIRE(all.size() == 1);
+  CHECK(all[0].loss == near_abs(0.2, 1e-9));
+  CHECK(all[0].value == 0.93);
+  CHECK(forecast_input(b, kHung + std::chrono::days(10)).value().readings.empty());
+  b.evidence.readings[0].site = safety::Site::surface;
+  CHECK(forecast_input(b, kHung + std::chrono::days(20)).value().readings.empty());
+  b.wishes = {{drying::WishKind::activity, 0.9}};
+  CHECK(forecast_input(b, kHung + std::chrono::days(20)).value().wishes == b.wishes);
+}

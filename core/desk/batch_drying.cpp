@@ -1,0 +1,360 @@
+// How a batch dries: when it is expected, its chart, a slice through a piece on the day that is read, its programme,
+// its pieces, and what another air would do.
+#include <algorithm>
+#include <cmath>
+
+#include "core/desk/forms.h"
+#include "core/desk/screens.h"
+
+namespace saltrafter::desk {
+namespace {
+
+using Say = words::Id;
+using drying::Forecast;
+
+constexpr int kRings = 12;
+constexpr double kSection_px = 196.0;
+
+words::Text day_month(const Screen& s, const plan::Batch& batch, Days day) {
+  return words::day_month(s.l, add_days(batch.hung_on, day));
+}
+
+double now_days(const Screen& s, const plan::Batch& batch) {
+  return static_cast<double>(days_between(batch.hung_on, s.session.today()));
+}
+
+// What is wanted, as it stands in a sentence: "35 %", or all the wishes by one word.
+words::Text wanted_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  const words::Arg loss = words::arg("loss", per_cent(s.l, forecast.needed.loss, 0));
+  return s.say(batch.wishes.empty() ? Say::wanted_loss_only : Say::wanted_all, {loss});
+}
+
+// What is expected, in one sentence.
+words::Text window_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  const drying::PieceOutlook& middle = forecast.pieces[forecast.middle];
+  const words::Arg wanted = words::arg("wanted", wanted_words(s, batch, forecast));
+  const drying::Window& window = middle.expected;
+  if (!window.earliest) {
+    if (middle.reaching_humidity) {
+      return s.say(Say::window_never,
+                   {wanted, words::arg("rh", per_cent(s.l, middle.reaching_humidity->value, 0))});
+    }
+    return s.say(Say::window_never_at_all,
+                 {wanted, words::arg("days", words::number(s.l, forecast.searched_days.value, 0))});
+  }
+  if (window.latest && window.latest->value < now_days(s, batch)) return s.say(Say::window_past, {wanted});
+  const words::Arg from = words::arg("from", day_month(s, batch, *window.earliest));
+  if (!window.latest) return s.say(Say::window_open, {wanted, from});
+  return s.say(Say::window_lead, {wanted, from, words::arg("to", day_month(s, batch, *window.latest))});
+}
+
+// The odds that the whole batch is there by the late end of its middle piece, and by which day it is.
+words::Text last_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  std::optional<Days> last;
+  for (const drying::PieceOutlook& piece : forecast.pieces) {
+    if (!piece.expected.latest) return {};
+    last = std::max(last.value_or(Days(0.0)), *piece.expected.latest);
+  }
+  if (!last || forecast.pieces.size() < 2) return {};
+  return s.say(Say::window_last, {words::arg("date", day_month(s, batch, *last))});
+}
+
+void draw_suspicions(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  for (const drying::Suspicion& doubt : forecast.suspicions) {
+    for (const drying::Weighing& weighing : batch.weighings) {
+      if (weighing.id != doubt.weighing) continue;
+      parts::paragraph(s.page, s.say(Say::check_weighing, {words::arg("date", words::day_month(s.l, weighing.date)),
+                                                           words::arg("mass", grams(s.l, weighing.mass))}));
+    }
+  }
+}
+
+void draw_lead(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  parts::lead(s.page, window_words(s, batch, forecast));
+  int used = 0;
+  for (const drying::PieceOutlook& piece : forecast.pieces) used += piece.weighings_used;
+  std::vector<words::Text> trust;
+  const auto add = [&trust](words::Text text) {
+    if (text.empty()) return;
+    if (!trust.empty()) trust.push_back(words::verbatim(" "));
+    trust.push_back(std::move(text));
+  };
+  add(last_words(s, batch, forecast));
+  if (used > 0) add(s.say(Say::window_learnt, {words::count("n", used)}));
+  if (forecast.prior_only) add(s.say(Say::window_prior));
+  if (!trust.empty()) parts::paragraph(s.page, words::join(trust));
+  draw_suspicions(s, batch, forecast);
+}
+
+// Loss over what is wanted, from the centre to the rim (of a slab to its open face) in even rings.
+std::vector<double> rings_of(const std::vector<drying::Layer>& layers, double wanted) {
+  std::vector<double> rings;
+  std::size_t at = 0;
+  for (int i = 0; i < kRings && !layers.empty(); ++i) {
+    const double place = (i + 0.5) / kRings;
+    while (at + 1 < layers.size() && layers[at].outer < place) ++at;
+    rings.push_back(wanted > 0.0 ? layers[at].loss / wanted : 0.0);
+  }
+  return rings;
+}
+
+figure::SectionForm section_form(recipe::Form form) {
+  switch (form) {
+    case recipe::Form::round: break;
+    case recipe::Form::slab: return figure::SectionForm::slab;
+    case recipe::Form::slab_closed: return figure::SectionForm::slab_closed;
+  }
+  return figure::SectionForm::round;
+}
+
+// A slice through the middle piece on a day of the curve, and how far its rim is ahead.
+void draw_section(Screen& s, const plan::Batch& batch, const Forecast& forecast, int day) {
+  const auto at = static_cast<std::size_t>(std::clamp(day, 0, static_cast<int>(forecast.curve.size()) - 1));
+  const drying::CurveDay& one = forecast.curve[at];
+  const drying::DayState& state = one.state;
+  const double wanted = forecast.needed.loss;
+  const words::Text date = words::day_month(s.l, add_days(batch.hung_on, Days(static_cast<double>(at))));
+  const Say amount = state.case_hardening < drying::kCalmBelow   ? Say::rim_calm
+                     : state.case_hardening < drying::kActAbove ? Say::rim_watch
+                                                                 : Say::rim_act;
+  parts::gap(s.page, 24.0);
+  parts::second_heading(s.page, s.say(Say::rim_title, {words::arg("date", date), words::arg("amount", s.say(amount))}));
+  parts::paragraph(s.page, s.say(Say::rim_says, {words::arg("surface", words::number(s.l, state.aw_surface.value, 2)),
+                                                 words::arg("core", words::number(s.l, state.aw_core.value, 2)),
+                                                 words::arg("mean", words::number(s.l, state.aw_mean.value, 2))}));
+  if (!one.layers.empty()) {
+    figure::SectionInput section;
+    section.form = section_form(batch.made_from.form);
+    section.diameter_mm = std::min(kSection_px, s.page.width()) * figure::kMmPerPx;
+    const double green_m = forecast.curve.front().state.outer.value;
+    section.radius_share = green_m > 0.0 ? state.outer.value / green_m : 1.0;
+    section.loss_over_wanted = rings_of(one.layers, wanted);
+    parts::figure_view(s.page, figure::cross_section(section),
+                       s.say(Say::section_says, {words::arg("date", date), words::arg("loss", per_cent(s.l, state.loss, 1)),
+                                                 words::arg("rim", per_cent(s.l, one.layers.back().loss, 0)),
+                                                 words::arg("core", per_cent(s.l, one.layers.front().loss, 0))}));
+    parts::paragraph(s.page,
+                     s.say(Say::section_says, {words::arg("date", date), words::arg("loss", per_cent(s.l, state.loss, 1)),
+                                               words::arg("rim", per_cent(s.l, one.layers.back().loss, 0)),
+                                               words::arg("core", per_cent(s.l, one.layers.front().loss, 0))}));
+  }
+  const drying::Window& window = forecast.pieces[forecast.middle].expected;
+  const double end = window.latest     ? window.latest->value
+                     : window.earliest ? window.earliest->value * 1.3
+                                       : static_cast<double>(forecast.curve.size()) - 1.0;
+  if (!(end > 0.0) || !(wanted > 0.0)) return;
+  figure::MeatStripInput strip;
+  for (std::size_t i = 0; i < forecast.curve.size() && static_cast<double>(i) <= end; ++i) {
+    const double loss = forecast.curve[i].state.loss;
+    strip.moments.push_back({static_cast<double>(i) / end, 1.0 - loss, loss / wanted});
+  }
+  strip.now = std::min(1.0, now_days(s, batch) / end);
+  strip.window_from = window.earliest ? std::min(1.0, window.earliest->value / end) : 1.0;
+  parts::meat_strip(s.page, s.say(Say::strip_says), strip, words::day_month(s.l, batch.hung_on),
+                    day_month(s, batch, Days(end)));
+}
+
+// "12 °C, 80 % RH".
+words::Text air_words(const Screen& s, const drying::Stage& air) {
+  if (air.sealed) return s.say(Say::air_sealed, {words::arg("temperature", celsius(s.l, air.temperature))});
+  return s.say(Say::air_open, {words::arg("temperature", celsius(s.l, air.temperature)),
+                               words::arg("humidity", per_cent(s.l, air.humidity.value, 0))});
+}
+
+void draw_programme(Screen& s, const plan::Batch& batch) {
+  const std::vector<plan::ProgrammeStage> stages = plan::programme(batch, s.session.today());
+  parts::gap(s.page, 24.0);
+  parts::second_heading(s.page, s.say(Say::programme_title));
+  double from = 0.0;
+  for (std::size_t i = 0; i < stages.size(); ++i) {
+    const plan::ProgrammeStage& stage = stages[i];
+    const words::Arg air = words::arg("air", air_words(s, stage.air));
+    const words::Arg begins = words::arg("from", day_month(s, batch, Days(from)));
+    from += stage.air.duration.value;
+    const bool last = i + 1 == stages.size();
+    const words::Arg ends = words::arg("to", day_month(s, batch, Days(from)));
+    parts::paragraph(s.page, stage.recorded ? s.say(Say::programme_was, {air, begins, ends})
+                             : last         ? s.say(Say::programme_last, {air, begins})
+                                            : s.say(Say::programme_planned, {air, begins, ends}));
+  }
+}
+
+// Pieces, the soonest first.
+void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) {
+  const Date today = s.session.today();
+  parts::gap(s.page, 24.0);
+  struct Line {
+    std::size_t piece;
+    double likely;
+  };
+  std::vector<Line> lines;
+  for (std::size_t i = 0; i < batch.pieces.size(); ++i) {
+    const bool known = forecast != nullptr && i < forecast->pieces.size() && forecast->pieces[i].expected.likely;
+    lines.push_back({i, known ? forecast->pieces[i].expected.likely->value : 1e9});
+  }
+  std::stable_sort(lines.begin(), lines.end(), [](const Line& a, const Line& b) { return a.likely < b.likely; });
+  std::vector<parts::TableRow> rows;
+  bool estimated = false;
+  for (const Line& line : lines) {
+    const plan::Piece& piece = batch.pieces[line.piece];
+    parts::TableRow row;
+    row.key = key("batch") / piece.id;
+    const std::optional<plan::PieceMass> last = plan::last_mass(batch, piece, today);
+    const drying::PieceOutlook* outlook =
+        forecast != nullptr && line.piece < forecast->pieces.size() ? &forecast->pieces[line.piece] : nullptr;
+    const bool down = plan::find_taken_down(batch, piece.id) != nullptr;
+    words::Text lost;
+    if (last && (last->date == today || down || outlook == nullptr)) {
+      lost = per_cent(s.l, last->loss, 1);
+    } else if (outlook != nullptr) {
+      estimated = true;
+      lost = s.say(Say::piece_lost_estimated, {words::arg("loss", per_cent(s.l, outlook->loss_now.likely, 0))});
+    }
+    words::Text when;
+    words::Text odds;
+    if (down) {
+      when = s.say(Say::piece_down);
+    } else if (outlook != nullptr) {
+      const drying::Window& window = outlook->expected;
+      if (window.earliest && window.latest) {
+        when = s.say(Say::piece_expected, {words::arg("from", day_month(s, batch, *window.earliest)),
+                                           words::arg("to", day_month(s, batch, *window.latest))});
+      }
+      if (const std::optional<double> by_now = drying::odds_by(*outlook, Days(now_days(s, batch)))) {
+        odds = per_cent(s.l, *by_now, 0);
+      }
+    }
+    row.cells = {s.say(Say::piece_n, {words::count("n", piece.number)}),
+                 last ? s.say(Say::piece_weighed, {words::arg("now", grams(s.l, last->mass)),
+                                                   words::arg("hung", grams(s.l, piece.hung)),
+                                                   words::arg("date", words::day_month(s.l, last->date))})
+                      : s.say(Say::piece_hung, {words::arg("hung", grams(s.l, piece.hung))}),
+                 lost, when, odds};
+    rows.push_back(std::move(row));
+  }
+  const words::Text wanted = forecast != nullptr ? wanted_words(s, batch, *forecast) : words::Text();
+  parts::second_heading(s.page, s.say(Say::pieces),
+                        forecast == nullptr ? words::Text()
+                                            : s.say(estimated ? Say::pieces_estimated : Say::pieces_all_weighed,
+                                                    {words::arg("wanted", wanted)}));
+  const std::optional<int> pressed = parts::table(
+      s.page,
+      {{s.say(Say::pieces_piece), false}, {s.say(Say::pieces_weighed), false}, {s.say(Say::pieces_lost), true},
+       {s.say(Say::pieces_expected), true}, {s.say(Say::pieces_odds), true}},
+      rows, s.say(Say::pieces_order));
+  if (!pressed) return;
+  s.session.view.piece = batch.pieces[lines[static_cast<std::size_t>(*pressed)].piece].id;
+  s.session.notice.reset();
+}
+
+// The most a day loses from a day on, share of the weight at hanging.
+double most_daily(const Forecast& forecast, std::size_t from) {
+  double most = 0.0;
+  for (std::size_t i = std::max<std::size_t>(1, from + 1); i < forecast.curve.size(); ++i) {
+    most = std::max(most, forecast.curve[i].state.loss - forecast.curve[i - 1].state.loss);
+  }
+  return most;
+}
+
+double most_hardened(const Forecast& forecast, std::size_t from) {
+  double most = 0.0;
+  for (std::size_t i = from; i < forecast.curve.size(); ++i) {
+    most = std::max(most, forecast.curve[i].state.case_hardening);
+  }
+  return most;
+}
+
+void say_what_if(Screen& s, const plan::Batch& batch, const Forecast& as_is, const Forecast& other) {
+  const drying::Window& window = other.pieces[other.middle].expected;
+  const drying::Window& before = as_is.pieces[as_is.middle].expected;
+  if (!window.earliest || !window.latest) {
+    parts::lead(s.page, s.say(Say::what_if_never));
+    return;
+  }
+  const words::Arg from = words::arg("from", day_month(s, batch, *window.earliest));
+  const words::Arg to = words::arg("to", day_month(s, batch, *window.latest));
+  if (!before.likely || !window.likely) {
+    parts::lead(s.page, s.say(Say::what_if_says, {from, to}));
+  } else {
+    const int sooner = static_cast<int>(std::lround(before.likely->value - window.likely->value));
+    parts::lead(s.page, sooner == 0 ? s.say(Say::what_if_same, {from, to})
+                        : sooner > 0
+                            ? s.say(Say::what_if_sooner, {from, to, words::count("n", sooner)})
+                            : s.say(Say::what_if_later, {from, to, words::count("n", -sooner)}));
+  }
+  const auto now = static_cast<std::size_t>(std::max(0.0, now_days(s, batch)));
+  const double hardened = most_hardened(other, now);
+  const Say amount = hardened < drying::kCalmBelow   ? Say::rim_calm
+                     : hardened < drying::kActAbove ? Say::rim_watch
+                                                     : Say::rim_act;
+  parts::paragraph(s.page, s.say(Say::what_if_price, {words::arg("loss", per_cent(s.l, most_daily(other, now), 1)),
+                                                      words::arg("before", per_cent(s.l, most_daily(as_is, now), 1)),
+                                                      words::arg("amount", s.say(amount))}));
+}
+
+void draw_what_if(Screen& s, const Id& id, const plan::Batch& batch, const Forecasts::Answer& answer,
+                  const Forecasts::Answer& other) {
+  plan::WhatIf& draft = s.session.drafts.batches[id].what_if;
+  const drying::Stage now = plan::air_ahead(batch, s.session.today());
+  const parts::Key here = key("what_if") / id;
+  parts::gap(s.page, 24.0);
+  parts::second_heading(s.page, s.say(Say::what_if_title), s.say(Say::what_if_beneath));
+  if (const auto t = number_entry(s, here / "temperature", Say::temperature,
+                                  {"temperature", NumberKind::temperature, "°C", 0.0, 30.0},
+                                  draft.temperature.value_or(now.temperature).value, 1, {"°C", "°F"}, 0.5)) {
+    draft.temperature = Celsius(*t);
+  }
+  if (const auto rh = number_entry(s, here / "humidity", Say::humidity,
+                                   {"humidity", NumberKind::humidity, "%", 0.40, 0.98},
+                                   draft.humidity.value_or(now.humidity).value, 1, {}, 1.0)) {
+    draft.humidity = RelativeHumidity(*rh);
+  }
+  if (const auto speed = number_entry(s, here / "speed", Say::what_if_speed, {"speed", NumberKind::speed, "m/s", 0.01, 2.0},
+                                      draft.speed.value_or(now.speed).value, 2, {}, 0.05)) {
+    draft.speed = MetresPerSecond(*speed);
+  }
+  if (draft == plan::WhatIf{}) return;
+  if (other.forecast != nullptr && answer.forecast != nullptr) {
+    say_what_if(s, batch, *answer.forecast, *other.forecast);
+  } else if (other.progress.total > 0) {
+    const double share = static_cast<double>(other.progress.done) / other.progress.total;
+    if (parts::progress(s.page, here / "forecast", s.say(Say::forecasting), share)) s.session.forecasts.stop();
+  }
+  parts::gap(s.page, 8.0);
+  if (parts::act(s.page, {here / "back", s.say(Say::what_if_back), parts::ActKind::other, true, {}})) draft = {};
+}
+
+}  // namespace
+
+void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batch>& shared) {
+  Session& session = s.session;
+  const plan::Batch& batch = *shared;
+  const Forecasts::Answer answer = session.forecasts.ask(id, shared, session.today(), session.hands());
+  if (answer.error) {
+    parts::trouble(s.page, s.say(Say::sheet_problem), words::sentence(s.l, *answer.error), std::nullopt);
+    return;
+  }
+  if (answer.forecast == nullptr) {
+    if (answer.progress.total > 0) {
+      const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
+      if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) session.forecasts.stop();
+    }
+    draw_programme(s, batch);
+    draw_pieces(s, batch, nullptr);
+    return;
+  }
+  const plan::WhatIf what_if = session.drafts.batches[id].what_if;
+  Forecasts::Answer other;
+  if (!(what_if == plan::WhatIf{})) {
+    other = session.forecasts.ask(id, shared, session.today(), session.hands(), what_if);
+  }
+  draw_lead(s, batch, *answer.forecast);
+  parts::gap(s.page, 16.0);
+  const int day = parts::chart(s.page, drying_view(s, batch, *answer.forecast, other.forecast));
+  draw_section(s, batch, *answer.forecast, day);
+  draw_pieces(s, batch, answer.forecast);
+  draw_programme(s, batch);
+  draw_what_if(s, id, batch, answer, other);
+}
+
+}  // namespace saltrafter::desk

@@ -1,0 +1,128 @@
+#include <algorithm>
+#include <cmath>
+
+#include "core/plan/plan.h"
+
+namespace saltrafter::plan {
+namespace {
+
+constexpr double kMsADay = 86400000.0;
+constexpr double kLongestHang_d = 300.0;
+constexpr double kLeastStage_d = 0.05;  // shorter ones say nothing
+
+double ms_of(Date date) { return kMsADay * date.time_since_epoch().count(); }
+
+// A stage of the recipe as air: what it names, and the batch's own where it names nothing.
+drying::Stage as_planned(const recipe::Stage& stage, const Air& air) {
+  drying::Stage out;
+  out.temperature = stage.temperature;
+  out.humidity = stage.humidity.value_or(air.humidity);
+  out.speed = air.speed;
+  out.sealed = stage.sealed;
+  return out;
+}
+
+drying::Stage as_hung(const Air& air) {
+  drying::Stage out;
+  out.temperature = air.temperature;
+  out.humidity = air.humidity;
+  out.speed = air.speed;
+  return out;
+}
+
+// The mean of what was read of the air's temperature in a time, or nothing.
+std::optional<Celsius> read_in(const safety::Evidence& evidence, double from_ms, double to_ms) {
+  double sum_c = 0.0;
+  int n = 0;
+  for (const safety::Reading& reading : evidence.readings) {
+    const double at_ms = static_cast<double>(reading.at_utc_ms);
+    const bool counts = reading.kind == safety::ReadingKind::chamber_air &&
+                        reading.instrument != safety::InstrumentState::failed && std::isfinite(reading.value);
+    if (!counts || at_ms < from_ms || at_ms > to_ms) continue;
+    sum_c += reading.value;
+    ++n;
+  }
+  if (n == 0) return std::nullopt;
+  return Celsius(sum_c / n);
+}
+
+}  // namespace
+
+bool ahead_and_open(const ProgrammeStage& stage) { return !stage.recorded && !stage.air.sealed; }
+
+std::vector<ProgrammeStage> programme(const Batch& batch, Date today) {
+  const std::vector<recipe::Stage>& stages = batch.made_from.stages;
+  const double hung_ms = ms_of(batch.hung_on);
+  const double now_ms = std::max(hung_ms, ms_of(today));
+  std::vector<ProgrammeStage> out;
+  double to_ms = hung_ms;
+  const auto add = [&out, &to_ms](const Id& id, drying::Stage air, double end_ms, bool recorded) {
+    const double days = (end_ms - to_ms) / kMsADay;
+    if (days < kLeastStage_d) return;
+    air.duration = Days(days);
+    if (!out.empty() && out.back().stage == id && out.back().recorded == recorded) {
+      out.back().air.duration = out.back().air.duration + air.duration;
+    } else {
+      out.push_back({id, air, recorded});
+    }
+    to_ms = end_ms;
+  };
+
+  // What was: each stage from its beginning to the next one's. The one it was hung in has the air it was hung in.
+  std::vector<safety::StageDone> done = batch.evidence.stages;
+  std::sort(done.begin(), done.end(), [](const safety::StageDone& a, const safety::StageDone& b) {
+    return a.began_utc_ms != b.began_utc_ms ? a.began_utc_ms < b.began_utc_ms : a.stage.text < b.stage.text;
+  });
+  std::size_t next = stages.size();  // first stage after the last that was begun
+  Id last;
+  drying::Stage air = as_hung(batch.air);
+  double began_ms = hung_ms;
+  double planned_d = kLongestHang_d;
+  const auto close = [&](double end_ms) {
+    const double end = std::min(end_ms, now_ms);
+    if (end <= to_ms) return;
+    drying::Stage was = air;
+    if (const std::optional<Celsius> read = read_in(batch.evidence, to_ms, end)) was.temperature = *read;
+    add(last, was, end, true);
+  };
+  bool hung_in = false;
+  for (const safety::StageDone& one : done) {
+    const auto at = std::find_if(stages.begin(), stages.end(),
+                                 [&one](const recipe::Stage& stage) { return stage.id == one.stage; });
+    if (at == stages.end()) continue;
+    const double at_ms = static_cast<double>(one.began_utc_ms);
+    // A day's hanging begins its stage at an hour of that day or of the next one by another zone's clock.
+    const bool with_hanging = at_ms >= hung_ms - kMsADay && at_ms <= hung_ms + 2.0 * kMsADay && !hung_in;
+    if (one.ended_utc_ms && static_cast<double>(*one.ended_utc_ms) <= hung_ms) continue;
+    if (!with_hanging) close(at_ms);
+    hung_in = true;
+    last = one.stage;
+    air = with_hanging ? as_hung(batch.air) : as_planned(*at, batch.air);
+    air.sealed = at->sealed;
+    began_ms = std::max(hung_ms, with_hanging ? hung_ms : at_ms);
+    planned_d = at->days.value;
+    next = static_cast<std::size_t>(at - stages.begin()) + 1;
+  }
+  close(now_ms);
+
+  // What is planned: the rest of the stage it is in, then those after it up to the store. The last goes on.
+  const auto planned_to = [&](std::size_t i) { return i < stages.size() && stages[i].kind != recipe::StageKind::store; };
+  if (!planned_to(next)) {
+    add(last, air, std::max(to_ms, hung_ms) + kLongestHang_d * kMsADay, false);
+    return out;
+  }
+  add(last, air, std::max(to_ms, began_ms + planned_d * kMsADay), false);
+  for (std::size_t i = next; planned_to(i); ++i) {
+    const double days = planned_to(i + 1) ? stages[i].days.value : kLongestHang_d;
+    add(stages[i].id, as_planned(stages[i], batch.air), to_ms + days * kMsADay, false);
+  }
+  return out;
+}
+
+drying::Stage air_ahead(const Batch& batch, Date today) {
+  const std::vector<ProgrammeStage> all = programme(batch, today);
+  const auto open = std::find_if(all.begin(), all.end(), ahead_and_open);
+  return open != all.end() ? open->air : as_hung(batch.air);
+}
+
+}  // namespace saltrafter::plan
