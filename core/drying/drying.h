@@ -9,6 +9,7 @@
 #include "core/drying/fit.h"       // what weighings say about the two factors
 #include "core/drying/forecast.h"  // the expected window and curve of a batch, as a task
 #include "core/drying/offsets.h"   // water and isotherm, learnt from readings
+#include "core/drying/prior.h"     // what a chamber's finished batches teach
 #include "core/drying/run.h"       // one run of the model, a state a day
 #include "core/drying/weighing.h"  // one reading of the scale
 #include "core/drying/wish.h"      // what is wanted, as a loss

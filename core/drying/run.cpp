@@ -14,6 +14,7 @@ constexpr double kReferenceK = 286.15;       // 13 °C, where d0 is given
 constexpr double kVaporisationJKg = 2.47e6;  // memory, near 13 °C
 constexpr double kRampDays = 1.0;            // a stage starts with short steps that grow over this time
 constexpr double kRampStart = 1.0 / 16.0;
+constexpr int kMostHalvings = 8;
 
 transport::Diffusion start(const Body& body, int cells) {
   const transport::Shape shape{body.shape_index, body.outer_m, cells, 2.0};
@@ -110,11 +111,19 @@ double Run::step_days() const {
   return whole * std::min(ramp, 1.0);
 }
 
+// A step that does not settle is taken again in halves: thin pieces in very dry air.
 template <class AnySurface>
-void Run::advance(double dt_days, AnySurface& surface) {
-  diffusion_.step(dt_days * kSecondsADay, material_, surface, resolution_.scheme);
+void Run::advance(double dt_days, AnySurface& surface, int halvings) {
+  const double dt_s = dt_days * kSecondsADay;
+  if (!diffusion_.step(dt_s, material_, surface, resolution_.scheme) && halvings > 0) {
+    diffusion_.undo();
+    advance(0.5 * dt_days, surface, halvings - 1);
+    advance(0.5 * dt_days, surface, halvings - 1);
+    return;
+  }
+  ++steps_;
   if (slopes_ == Slopes::carried) {
-    diffusion_.differentiate(dt_days * kSecondsADay, material_, surface);
+    diffusion_.differentiate(dt_s, material_, surface);
   }
 }
 
@@ -133,11 +142,10 @@ bool Run::step() {
   const double dt = left / parts;
   if (stages_[stage_].sealed) {
     transport::ClosedSurface closed;
-    advance(dt, closed);
+    advance(dt, closed, kMostHalvings);
   } else {
-    advance(dt, surface_);
+    advance(dt, surface_, kMostHalvings);
   }
-  ++steps_;
   if (parts > 1.0) {
     day_ += dt;
     return false;

@@ -97,7 +97,7 @@ class Run {
   double step_days() const;
 
   template <class AnySurface>
-  void advance(double dt_days, AnySurface& surface);
+  void advance(double dt_days, AnySurface& surface, int halvings);
 
   const Body* body_;
   std::vector<Stage> stages_;

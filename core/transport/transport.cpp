@@ -7,6 +7,7 @@ namespace {
 
 constexpr int kLeastCells = 4;
 constexpr int kMostCells = 400;
+constexpr double kSmallContent = 0.01;  // kg/kg: below it a move counts as of this much
 constexpr int kSlopePasses = 2;
 
 // v^(1/(m+1)); the three pure shapes without the general power, which costs most of a pass.
@@ -116,10 +117,19 @@ void Diffusion::begin_step(double dt_s, Scheme scheme) {
   shed_history_kg_ = now_share_ * shed_kg_ - before_share_ * shed_before_kg_;
   x_before_ = x_;
   shed_before_kg_ = shed_kg_;
+  surface_before_ = surface_content_;
+}
+
+void Diffusion::undo() {
+  x_ = x_before_;
+  shed_kg_ = shed_before_kg_;
+  surface_content_ = surface_before_;
+  restart();
+  update_geometry();
 }
 
 // alpha s x - dt (fluxes in) = s history, by elimination from the core outwards.
-void Diffusion::solve(double dt_s, OuterLink link) {
+double Diffusion::solve(double dt_s, OuterLink link) {
   const std::size_t n = x_.size();
   const double area = (m_ + 1.0) * face_area_[n - 1];
   const double x_outer = x_[n - 1];
@@ -142,12 +152,19 @@ void Diffusion::solve(double dt_s, OuterLink link) {
     right_[i] = right / diagonal;
     inner = outer;
   }
-  x_[n - 1] = right_[n - 1];
-  for (std::size_t i = n - 1; i-- > 0;) {
-    x_[i] = right_[i] + upper_[i] * x_[i + 1];
+  double moved = 0.0;
+  double next = 0.0;
+  for (std::size_t i = n; i-- > 0;) {
+    next = right_[i] + upper_[i] * next;
+    const double move = std::abs(next - x_[i]);
+    // A content at or below nothing is no solution either.
+    const double share = next > 0.0 ? move / std::max(next, kSmallContent) : 1.0;
+    moved = share <= moved ? moved : share;  // keeps what is no number
+    x_[i] = next;
   }
   linear_flux_ = area * (link.flux + link.slope * (x_[n - 1] - x_outer));
   link_slope_ = link.slope;
+  return moved;
 }
 
 void Diffusion::end_step(double dt_s) {

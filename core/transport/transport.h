@@ -64,8 +64,13 @@ class Diffusion {
   // One implicit step of dt_s > 0 seconds: second order in time by BDF2 with changing step, backward Euler for
   // the first step after `restart`; `passes` fixed-point passes over geometry, diffusivity and surface.
   // A dt_s that is not positive changes nothing. Source: BDF2 for changing steps, textbook form (memory).
+  // Returns whether the passes settled: the last one moved no content by more than 1e-3 of itself (of one pass
+  // alone this says nothing). What did not settle is no solution: `undo` it and take shorter steps.
   template <class Material, class Surface>
-  void step(double dt_s, const Material& material, Surface& surface, Scheme scheme = Scheme::bdf2, int passes = 4);
+  bool step(double dt_s, const Material& material, Surface& surface, Scheme scheme = Scheme::bdf2, int passes = 4);
+  // Back to before the last step, which can be done once; then as after `restart`. Slopes stay as they are, so
+  // undo before `differentiate`.
+  void undo();
 
   // Slopes: how the contents answer to the logarithm of two factors, one on the diffusivity everywhere ([0]) and
   // one that the surface's law knows ([1]). They start at nothing and are carried from here on; allocates once.
@@ -76,6 +81,7 @@ class Diffusion {
   template <class Material, class Surface>
   void differentiate(double dt_s, const Material& material, const Surface& surface);
   static constexpr std::size_t kFactors = 2;
+  static constexpr double kSettled = 1e-3;
   double mean_slope(std::size_t factor) const;  // d mean_content() / d ln factor; 0 when not carried
 
   // Forgets the step before: call it where the surroundings jump.
@@ -111,7 +117,7 @@ class Diffusion {
   Diffusion() = default;
   void update_geometry();
   void begin_step(double dt_s, Scheme scheme);
-  void solve(double dt_s, OuterLink link);
+  double solve(double dt_s, OuterLink link);  // the largest move of a content, over its size
   void end_step(double dt_s);
   template <class Material, class Surface>
   OuterLink outer_link(const Material& material, const Surface& surface);
@@ -123,7 +129,7 @@ class Diffusion {
   Volumes volumes_;
   double x_start_ = 0.0;
   double solids_kg_ = 0.0;
-  double surface_content_ = 0.0;
+  double surface_content_ = 0.0, surface_before_ = 0.0;
   double shed_kg_ = 0.0, shed_before_kg_ = 0.0, shed_history_kg_ = 0.0;
   double previous_dt_s_ = 0.0;
   double alpha_ = 1.0, now_share_ = 1.0, before_share_ = 0.0;  // of the time formula
@@ -185,11 +191,12 @@ Diffusion::OuterLink Diffusion::outer_link(const Material& material, const Surfa
 }
 
 template <class Material, class Surface>
-void Diffusion::step(double dt_s, const Material& material, Surface& surface, Scheme scheme, int passes) {
+bool Diffusion::step(double dt_s, const Material& material, Surface& surface, Scheme scheme, int passes) {
   if (!(dt_s > 0.0)) {
-    return;
+    return true;
   }
   begin_step(dt_s, scheme);
+  double moved = 0.0;
   const std::size_t n = x_.size();
   for (int pass = 0; pass < passes; ++pass) {
     update_geometry();
@@ -199,9 +206,10 @@ void Diffusion::step(double dt_s, const Material& material, Surface& surface, Sc
                         ((volumes_.solid_m3_kg + x_face * volumes_.moving_m3_kg) * (node_m_[j + 1] - node_m_[j]));
     }
     surface.at_radius(face_m_.back());
-    solve(dt_s, outer_link(material, surface));
+    moved = solve(dt_s, outer_link(material, surface));
   }
   end_step(dt_s);
+  return moved <= kSettled;  // not so when no number came out
 }
 
 template <class Material, class Surface>

@@ -32,10 +32,11 @@ golden::dry::Resolution resolution(const char* cells, const char* step_h) {
 // Weighings of pieces that differ among themselves and from the model's default.
 std::vector<golden::dry::ForecastPiece> batch(int pieces) {
   const std::vector<double> days{2, 5, 8, 12, 16, 20, 25, 30, 35, 40};
+  const golden::dry::Body body = golden::s60();
   std::vector<golden::dry::ForecastPiece> out;
   for (int p = 0; p < pieces; ++p) {
     const golden::dry::Factors factors{0.75 + 0.01 * (p % 7), 1.25 - 0.02 * (p % 5)};
-    golden::dry::Run run(golden::s60(), golden::gentle(), factors, golden::kMagnus, golden::dry::kForDisplay, days);
+    golden::dry::Run run(body, golden::gentle(), factors, golden::kMagnus, golden::dry::kForDisplay, days);
     std::vector<std::pair<double, double>> weighings;
     for (int i = 0; run.to_next_mark(); ++i) {
       weighings.emplace_back(run.day(), std::round((900.0 + 3.0 * p) * (1.0 - run.loss())) + (i * 7 + p) % 3 - 1);
