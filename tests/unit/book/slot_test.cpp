@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <fstream>
+#include <sstream>
+
 #include "core/book/crc32c.h"
 #include "tests/unit/book/samples.h"
 
@@ -93,6 +96,27 @@ TEST_CASE("A whole slot under another record's key is not taken") {
   two.drawer.texts["saltrafter:d:aaaaaaaaaaaaaaaa:0"] = text;
   CHECK(two.name_after_load() == "First");
   CHECK(two.damaged.size() == 2);
+}
+
+TEST_CASE("A kept slot with all that happens to pieces opens for ever and is written as it is") {
+  std::ifstream in(SALTRAFTER_SOURCE_DIR "/tests/fixtures/schema1.pieces.slot", std::ios::binary);
+  std::stringstream text;
+  text << in.rdbuf();
+  const Result<Slot> slot = read_slot(text.str());
+  REQUIRE(slot.ok());
+  const Result<Record> record = record_of(slot.value());
+  REQUIRE(record.ok());
+  Node node = read_tree(record.value().data, kRecordLimits).value();
+  const Result<plan::Batch> batch = decode_batch(node);
+  REQUIRE(batch.ok());
+  CHECK(batch.value().pieces.size() == 3);
+  CHECK(batch.value().weighings[1].bunch.size() == 2);
+  CHECK(batch.value().events.size() == 6);
+  REQUIRE(batch.value().taken_down.size() == 1);
+  CHECK(batch.value().taken_down[0].faults.size() == 9);
+  CHECK(batch.value().taken_down[0].foreseen->day == std::optional<Days>(44.5));
+  encode(batch.value(), node);
+  CHECK(write_tree(node, TextForm::stored) == record.value().data);
 }
 
 }  // namespace
