@@ -122,7 +122,7 @@ TEST_SUITE("desk/tables") {
       return desk::ReferenceRow{};
     };
     CHECK(row("casings", "hog_32_34").figure.plain() == "32 – 34\u2009mm");
-    CHECK(row("constants", "drying.d0_minced").figure.plain() == "1.5\u2009·\u200910⁻¹⁰\u2009m²/s");
+    CHECK(row("constants", "drying.d0_minced").figure.plain() == "1\u2009·\u200910⁻¹⁰\u2009m²/s");
     CHECK(row("constants", "meat.density").figure.plain() == "1\u2009050\u2009kg/m³");
     CHECK(row("salts", "NaNO2").figures[2].value.plain() == "66.68\u2009%");
     const desk::ReferenceRow limit = row("limits", "eu.nitrite.comminuted_dry.ingoing");

@@ -1,4 +1,5 @@
 // Forms and stages: what each means for the solver, and what must hold of sealed and waxed stages.
+#include "core/tables/tables.h"
 #include "tests/near.h"
 #include "tests/reference/drying/bodies.h"
 
@@ -129,5 +130,23 @@ TEST_CASE("drier air never dries slower, in any of 60 random settings of the def
       CHECK(days.back().loss <= before + 1e-9);
       before = days.back().loss;
     }
+  }
+}
+
+TEST_CASE("the figures the model uses are those the tables show") {
+  const std::array<std::pair<const char*, Assumption>, 17> all{{
+      {"drying.d0_minced", kMincedDiffusivity}, {"drying.d0_minced_fat", kFatReference},
+      {"drying.d0_fat_slope", kFatSlope}, {"drying.d0_whole_muscle", kMuscleDiffusivity},
+      {"drying.rim_exponent", kDryingSlowdown}, {"drying.activation_energy", kActivation},
+      {"drying.casing_naked", kCasingNaked}, {"drying.casing_cased", kCasingCased},
+      {"drying.casing_waxed", kCasingWaxed}, {"drying.radiation", kRadiation}, {"drying.factor_sd", kFactorSpread},
+      {"drying.batch_to_batch_sd", kBatchToBatch}, {"drying.discrepancy_time", kTimeDiscrepancy},
+      {"drying.discrepancy_ahead", kAheadDiscrepancy}, {"drying.water_sd", kWaterSpread},
+      {"drying.holding_sd", kHoldingSpread}, {"drying.ham_shape", kHamShape}}};
+  for (const auto& [key, used] : all) {
+    const tables::Constant* shown = tables::find_constant(key);
+    CAPTURE(key);
+    REQUIRE(shown != nullptr);
+    CHECK(used.value == shown->value);
   }
 }
