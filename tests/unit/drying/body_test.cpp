@@ -143,10 +143,10 @@ TEST_CASE("the figures the model uses are those the tables show") {
       {"drying.batch_to_batch_sd", kBatchToBatch}, {"drying.discrepancy_time", kTimeDiscrepancy},
       {"drying.discrepancy_ahead", kAheadDiscrepancy}, {"drying.water_sd", kWaterSpread},
       {"drying.holding_sd", kHoldingSpread}, {"drying.ham_shape", kHamShape}}};
-  for (const auto& [key, used] : all) {
-    const tables::Constant* shown = tables::find_constant(key);
-    CAPTURE(key);
+  for (const auto& row : all) {
+    const tables::Constant* shown = tables::find_constant(row.first);
+    CAPTURE(row.first);
     REQUIRE(shown != nullptr);
-    CHECK(used.value == shown->value);
+    CHECK(row.second.value == shown->value);
   }
 }
