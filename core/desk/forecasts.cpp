@@ -4,14 +4,64 @@
 
 namespace saltrafter::desk {
 
+namespace {
+
+drying::Kind kind_of(const plan::Batch& batch) {
+  return batch.made_from.product_class == recipe::ProductClass::whole_muscle_dry ? drying::Kind::whole_muscle
+                                                                                  : drying::Kind::minced;
+}
+
+bool same(const drying::FactorPrior& a, const drying::FactorPrior& b) {
+  return a.mean == b.mean && a.batch_sd == b.batch_sd && a.piece_sd == b.piece_sd;
+}
+
+}  // namespace
+
+void Forecasts::learn(const std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>>& batches,
+                      const std::optional<plan::Chamber>& chamber, Date today, const recipe::Hands& hands) {
+  chamber_ = chamber.value_or(plan::Chamber{});
+  std::map<Id, Lesson> lessons;
+  for (const auto& [id, batch] : batches) {
+    if (batch->pieces.empty() || batch->taken_down.size() < batch->pieces.size()) continue;
+    const auto known = lessons_.find(id);
+    if (known != lessons_.end() && known->second.batch == batch) {
+      lessons[id] = std::move(known->second);
+      continue;
+    }
+    Lesson lesson;
+    lesson.batch = batch;
+    Result<drying::ForecastInput> input = plan::forecast_input(*batch, today, hands);
+    if (input.ok()) {
+      Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
+      if (task.ok()) lesson.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
+    }
+    lessons[id] = std::move(lesson);
+  }
+  lessons_ = std::move(lessons);
+}
+
+drying::TaughtPrior Forecasts::prior_for(drying::Kind kind, Date hung_on) const {
+  std::vector<drying::FinishedBatch> all;
+  for (const auto& [id, lesson] : lessons_) {
+    // Only what hung before it and is down by now.
+    if (!lesson.learnt || lesson.batch->hung_on >= hung_on) continue;
+    drying::FinishedBatch finished = *lesson.learnt;
+    plan::mark_changes(finished, chamber_, lesson.batch->hung_on, hung_on);
+    all.push_back(finished);
+  }
+  return drying::posterior_prior(all, kind);
+}
+
 Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today,
                                  const recipe::Hands& hands, const plan::WhatIf& what_if) {
   Entry& entry = entries_[{id, !(what_if == plan::WhatIf{})}];
+  const drying::FactorPrior prior = prior_for(kind_of(*batch), batch->hung_on).prior;
   if (entry.batch != batch || entry.today != today || !(entry.supplies == hands.supplies) ||
-      !(entry.what_if == what_if)) {
+      !(entry.what_if == what_if) || !same(entry.prior, prior)) {
     // Another question: its answer is not the last one's.
     if (!(entry.what_if == what_if)) entry.done.reset();
     entry.what_if = what_if;
+    entry.prior = prior;
     entry.batch = batch;
     entry.today = today;
     entry.supplies = hands.supplies;
@@ -33,7 +83,9 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
   };
   Result<drying::ForecastInput> input = plan::forecast_input(*entry.batch, entry.today, hands, entry.what_if);
   if (!input.ok()) return refuse(input.error());
-  Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
+  drying::ForecastInput asked = std::move(input).value();
+  asked.prior = entry.prior;
+  Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(asked));
   if (!task.ok()) return refuse(task.error());
   if (task.value().key() == entry.key && entry.done) return;
   entry.key = task.value().key();
@@ -42,6 +94,14 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
 
 bool Forecasts::work(const std::function<double()>& clock_ms, double budget_ms) {
   const double start_ms = clock_ms();
+  for (auto& [id, lesson] : lessons_) {
+    if (!lesson.task) continue;
+    if (run_slice(*lesson.task, clock_ms, std::max(0.0, budget_ms - (clock_ms() - start_ms)))) {
+      lesson.learnt = plan::finished_batch(*lesson.batch, lesson.task->result());
+      lesson.task.reset();
+    }
+    if (clock_ms() - start_ms >= budget_ms) return true;
+  }
   for (auto& [id, entry] : entries_) {
     if (!entry.task) continue;
     if (run_slice(*entry.task, clock_ms, std::max(0.0, budget_ms - (clock_ms() - start_ms)))) {
@@ -54,7 +114,8 @@ bool Forecasts::work(const std::function<double()>& clock_ms, double budget_ms) 
 }
 
 bool Forecasts::busy() const {
-  return std::any_of(entries_.begin(), entries_.end(), [](const auto& e) { return e.second.task != nullptr; });
+  const auto works = [](const auto& one) { return one.second.task != nullptr; };
+  return std::any_of(lessons_.begin(), lessons_.end(), works) || std::any_of(entries_.begin(), entries_.end(), works);
 }
 
 void Forecasts::stop() {

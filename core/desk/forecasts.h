@@ -26,6 +26,13 @@ class Forecasts {
   Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today, const recipe::Hands& hands,
              const plan::WhatIf& what_if = {});
 
+  // What the batches teach that are down: their own forecasts are made first, and all others begin with what they say.
+  // Those that are not down are left out.
+  void learn(const std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>>& batches,
+             const std::optional<plan::Chamber>& chamber, Date today, const recipe::Hands& hands);
+  // How many batches of the kind the prior of a batch hung on a day rests on.
+  drying::TaughtPrior prior_for(drying::Kind kind, Date hung_on) const;
+
   // Goes on with what was asked for, within a budget; true while there is more to do.
   bool work(const std::function<double()>& clock_ms, double budget_ms);
   bool busy() const;
@@ -37,13 +44,21 @@ class Forecasts {
     Date today{};
     recipe::Supplies supplies;
     plan::WhatIf what_if;
+    drying::FactorPrior prior;
     std::uint64_t key = 0;  // of the forecast under way, or done
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::Forecast> done;
     std::optional<Error> error;
   };
+  struct Lesson {
+    std::shared_ptr<const plan::Batch> batch;
+    std::unique_ptr<drying::ForecastTask> task;
+    std::optional<drying::FinishedBatch> learnt;
+  };
   static void begin(Entry& entry, const recipe::Hands& hands);
 
+  std::map<Id, Lesson> lessons_;  // of batches that are down
+  plan::Chamber chamber_;
   std::map<std::pair<Id, bool>, Entry> entries_;  // of a batch: as planned, and in another air
 };
 

@@ -59,21 +59,31 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
       session.open_rails(RailsLeaf::hang);
     }
   }
-  const std::optional<int> leaf = parts::acts(
-      s.page, {{key("batch") / "stages", s.say(Say::batch_stages), parts::ActKind::bare, true, {}},
-               {key("batch") / "souring", s.say(Say::batch_souring), parts::ActKind::bare, true, {}},
-               {key("batch") / "lots", s.say(Say::batch_lots), parts::ActKind::bare, true, {}},
-               {key("batch") / "steps", s.say(Say::batch_steps), parts::ActKind::bare, true, {}},
-               {key("batch") / "standing", s.say(Say::batch_standing), parts::ActKind::bare, true, {}},
-               {key("batch") / "weigh_out",
-                s.say(Say::batch_weigh_out),
-                parts::ActKind::bare,
-                !batch.weighed.empty() || !batch.hung,
-                {}}});
-  constexpr std::array<RailsLeaf, 5> kLeaves = {RailsLeaf::stages, RailsLeaf::souring, RailsLeaf::lots,
-                                                RailsLeaf::steps, RailsLeaf::standing};
-  if (leaf && *leaf < 5) session.open_rails(kLeaves[static_cast<std::size_t>(*leaf)]);
-  if (leaf == 5) session.go_to_weigh_out(id);
+  struct Way {
+    RailsLeaf leaf;
+    std::string_view name;
+    Say says;
+  };
+  constexpr std::array<Way, 6> kWays = {{{RailsLeaf::stages, "stages", Say::batch_stages},
+                                         {RailsLeaf::souring, "souring", Say::batch_souring},
+                                         {RailsLeaf::lots, "lots", Say::batch_lots},
+                                         {RailsLeaf::steps, "steps", Say::batch_steps},
+                                         {RailsLeaf::wanted, "wanted", Say::batch_wanted},
+                                         {RailsLeaf::standing, "standing", Say::batch_standing}}};
+  std::vector<parts::Act> acts;
+  for (const Way& way : kWays) {
+    acts.push_back({key("batch") / way.name, s.say(way.says), parts::ActKind::bare, true, {}});
+  }
+  const bool weighed_out = !batch.weighed.empty() || !batch.hung;
+  acts.push_back({key("batch") / "weigh_out", s.say(Say::batch_weigh_out), parts::ActKind::bare, weighed_out, {}});
+  const std::optional<int> pressed = parts::acts(s.page, acts);
+  if (!pressed) return;
+  const auto way = static_cast<std::size_t>(*pressed);
+  if (way < kWays.size()) {
+    session.open_rails(kWays[way].leaf);
+  } else {
+    session.go_to_weigh_out(id);
+  }
 }
 
 }  // namespace

@@ -53,11 +53,12 @@ std::string typed_number(const words::Language& l, double value, int most_decima
 }
 
 words::Text edit_name(const words::Language& l, const std::string& name) {
-  static constexpr std::array<std::pair<std::string_view, Say>, 26> kNames = {{{"edit_first", Say::edit_first},
+  static constexpr std::array<std::pair<std::string_view, Say>, 27> kNames = {{{"edit_first", Say::edit_first},
                                                                               {"edit_meat", Say::edit_meat},
                                                                               {"edit_line", Say::edit_line},
                                                                               {"edit_hang", Say::edit_hang},
                                                                               {"edit_weigh", Say::edit_weigh},
+                                                                              {"edit_wanted", Say::edit_wanted},
                                                                               {"edit_keep", Say::edit_keep},
                                                                               {"edit_settings", Say::edit_settings},
                                                                               {"edit_recipe", Say::edit_recipe},

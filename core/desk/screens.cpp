@@ -92,6 +92,7 @@ void draw_place(Screen& screen) {
         case RailsLeaf::stages: return draw_stages(screen);
         case RailsLeaf::standing: return draw_standing(screen);
         case RailsLeaf::hang: return draw_hang_batch(screen);
+        case RailsLeaf::wanted: return draw_wanted(screen);
       }
       return;
     case Place::air:
@@ -208,6 +209,7 @@ void draw_screen(Session& session, parts::Host& host) {
   setup.two_columns = (bench || batch) && !session.files;
   setup.from_top = session.sent_here;
   session.sent_here = false;
+  if (view.place == Place::rails) session.learn_from_finished();
   parts::Page page(host, session.language, setup);
   Screen screen{session, page, session.language};
   draw_trouble(screen);

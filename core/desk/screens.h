@@ -47,6 +47,7 @@ void draw_souring(Screen& screen);
 void draw_stages(Screen& screen);
 void draw_standing(Screen& screen);
 void draw_hang_batch(Screen& screen);
+void draw_wanted(Screen& screen);
 void draw_air(Screen& screen);
 void draw_shelf(Screen& screen);
 void draw_tables(Screen& screen);

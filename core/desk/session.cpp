@@ -477,6 +477,19 @@ void Session::save_report() {
   if (!report) report = std::make_unique<share::ReportTask>(book, today());
 }
 
+void Session::learn_from_finished() {
+  std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>> batches;
+  for (const Id& id : book.ids(book::Kind::batch)) {
+    if (auto batch = book.batch(id)) batches.emplace_back(id, std::move(batch));
+  }
+  // One chamber is kept so far; the first is the one that all hang in.
+  std::optional<plan::Chamber> chamber;
+  for (const Id& id : book.ids(book::Kind::chamber)) {
+    if (const auto known = book.chamber(id); known && !chamber) chamber = *known;
+  }
+  forecasts.learn(batches, chamber, today(), hands());
+}
+
 bool Session::work(double budget_ms) {
   forecasts.work(shell.clock_ms, budget_ms);
   if (forecasts.busy() || !report) return forecasts.busy();

@@ -31,8 +31,8 @@ enum class BenchLeaf { sheet, hang, change, line, pick, mix, method, step, stage
 inline constexpr int kBenchLeaves = 12;
 
 // The pages of one batch beside its own and the weighing of a piece.
-enum class RailsLeaf { batch, steps, lots, souring, stages, standing, hang };
-inline constexpr int kRailsLeaves = 7;
+enum class RailsLeaf { batch, steps, lots, souring, stages, standing, hang, wanted };
+inline constexpr int kRailsLeaves = 8;
 
 // The pages of the Shelf: the tables, one of them, one of its rows; the maker's own rows, one of them, and
 // what it stands in for; whose rules, scales and money.
@@ -219,6 +219,8 @@ class Session {
   void tick(std::int64_t now_ms);
   void second_store_has_answered();
   // Goes on with long work for about so long; true while there is more.
+  // Forecasts begin with what the batches that are down teach.
+  void learn_from_finished();
   bool work(double budget_ms);
   bool working() const { return forecasts.busy() || report != nullptr; }
   bool second_store_answered() const { return answered_; }

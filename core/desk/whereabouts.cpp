@@ -16,7 +16,7 @@ constexpr std::array<std::string_view, kBenchLeaves> kLeafNames = {"sheet", "han
                                                                    "stage", "revisions", "blend",  "weigh"};
 
 constexpr std::array<std::string_view, kRailsLeaves> kRailsNames = {"batch",  "steps",    "meat", "readings",
-                                                                    "stages", "standing", "hang"};
+                                                                    "stages", "standing", "hang",  "wanted"};
 
 constexpr std::array<std::string_view, kShelfLeaves> kShelfNames = {
     "shelf", "tables", "table", "row", "supplies", "supply", "replaces", "rules"};

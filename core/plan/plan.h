@@ -98,4 +98,11 @@ drying::Stage air_ahead(const Batch& batch, Date today);
 Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands = {},
                                              const WhatIf& what_if = {});
 
+// What a batch teaches the next one once all its pieces are down; nothing before. `forecast`: of the batch, made with a
+// new chamber's prior. Odd: a fault was found or a piece wetted; extrapolated: no piece came to 0.7 of what was wanted.
+std::optional<drying::FinishedBatch> finished_batch(const Batch& batch, const drying::Forecast& forecast);
+// Marks what was changed in the chamber after `then`, up to and with `now`. What is no change of the four kinds counts
+// as of cooler and layout.
+void mark_changes(drying::FinishedBatch& finished, const Chamber& chamber, Date then, Date now);
+
 }  // namespace saltrafter::plan

@@ -10,7 +10,7 @@ constexpr double kMsADay = 86400000.0;
 constexpr double kLongestHang_d = 300.0;
 constexpr double kLeastStage_d = 0.05;  // shorter ones say nothing
 
-double ms_of(Date date) { return kMsADay * date.time_since_epoch().count(); }
+double ms_of(Date date) { return kMsADay * static_cast<double>(date.time_since_epoch().count()); }
 
 // A stage of the recipe as air: what it names, and the batch's own where it names nothing.
 drying::Stage as_planned(const recipe::Stage& stage, const Air& air) {
