@@ -96,7 +96,8 @@ TEST_CASE("water put on a piece is loss undone, and no weight that shows it goes
 TEST_CASE("a weighing on the day of an event is of the piece before or after it by what it weighs") {
   Batch b = unweighed();
   b.events = {event(EventKind::stripped, 10, 800.0, 780.0, "strip"), event(EventKind::cut, 10, 780.0, 390.0, "cut")};
-  for (const auto& [mass_g, loss] : {std::pair(801.0, 0.199), std::pair(781.0, 0.199), std::pair(390.0, 0.2)}) {
+  for (const auto& row : {std::pair(801.0, 0.199), std::pair(781.0, 0.199), std::pair(390.0, 0.2)}) {
+    const double mass_g = row.first;
     CAPTURE(mass_g);
     b.weighings = {weighing("w", "one", 10, mass_g)};
     const std::vector<PieceMass> masses = masses_of(b, b.pieces[0]);
@@ -105,7 +106,7 @@ TEST_CASE("a weighing on the day of an event is of the piece before or after it 
     for (const PieceMass& mass : masses) {
       if (mass.source == Id{"w"}) {
         found = true;
-        CHECK(mass.loss == near_rel(loss, 1e-9));
+        CHECK(mass.loss == near_rel(row.second, 1e-9));
       }
     }
     CHECK(found);
