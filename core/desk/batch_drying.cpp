@@ -79,8 +79,8 @@ void draw_lead(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
     if (!trust.empty()) trust.push_back(words::verbatim(" "));
     trust.push_back(std::move(text));
   };
-  add(last_words(s, batch, forecast));
   if (used > 0) add(s.say(Say::window_learnt, {words::count("n", used)}));
+  add(last_words(s, batch, forecast));
   if (forecast.prior_only) add(s.say(Say::window_prior));
   if (!trust.empty()) parts::paragraph(s.page, words::join(trust));
   draw_suspicions(s, batch, forecast);
@@ -161,10 +161,71 @@ words::Text air_words(const Screen& s, const drying::Stage& air) {
                                words::arg("humidity", per_cent(s.l, air.humidity.value, 0))});
 }
 
-void draw_programme(Screen& s, const plan::Batch& batch) {
+const plan::ProgrammeStage& stage_on(const std::vector<plan::ProgrammeStage>& stages, double day) {
+  double ends = 0.0;
+  for (const plan::ProgrammeStage& stage : stages) {
+    ends += stage.air.duration.value;
+    if (day < ends) return stage;
+  }
+  return stages.back();
+}
+
+// The humidity in steps, over the days of the drying chart; what is sealed stands at what it cannot leave.
+parts::ChartView programme_view(Screen& s, const plan::Batch& batch, const std::vector<plan::ProgrammeStage>& stages,
+                                double to_day) {
+  parts::ChartView view;
+  view.key = key("batch") / "programme" / s.session.view.batch;
+  view.name = s.say(Say::programme_chart);
+  view.chart.day0 = batch.hung_on;
+  view.chart.to_day = to_day;
+  view.chart.most = 1.0;
+  view.chart.least_span = 0.2;
+  view.chart.today = now_days(s, batch);
+  view.chart.today_label = s.say(Say::chart_today).plain();
+  figure::Series steps;
+  double from = 0.0;
+  std::vector<parts::TableRow> rows;
+  for (const plan::ProgrammeStage& stage : stages) {
+    const double to = std::min(to_day, from + stage.air.duration.value);
+    if (!(from < to_day)) break;
+    const double humidity = stage.air.sealed ? 1.0 : stage.air.humidity.value;
+    // A step stands upright: two points on one day, a hair apart so that days rise.
+    steps.day.push_back(from + (steps.day.empty() ? 0.0 : 1e-6));
+    steps.value.push_back(humidity);
+    steps.day.push_back(to);
+    steps.value.push_back(humidity);
+    if (stage.air.sealed) view.chart.windows.push_back({from, to, s.say(Say::programme_sealed).plain()});
+    rows.push_back({std::nullopt, {day_month(s, batch, Days(from)), air_words(s, stage.air)}});
+    from = to;
+  }
+  view.chart.series = {std::move(steps)};
+  const words::Language l = s.l;
+  view.chart.value_text = [l](double v) { return words::measure(l, 100.0 * v, 0, "%").plain(); };
+  view.chart.day_month = [l](Date date) { return words::day_month(l, date).plain(); };
+  std::vector<words::Text> airs;
+  for (int day = 0; day <= static_cast<int>(to_day); ++day) airs.push_back(air_words(s, stage_on(stages, day).air));
+  const Date hung = batch.hung_on;
+  view.reads = [l, airs, hung](int day) {
+    const auto at = static_cast<std::size_t>(std::clamp(day, 0, static_cast<int>(airs.size()) - 1));
+    return words::text(l, Say::programme_day,
+                       {words::count("day", day), words::arg("date", words::day_weekday(l, add_days(hung, Days(day)))),
+                        words::arg("air", airs[at])});
+  };
+  view.columns = {{s.say(Say::programme_when), false}, {s.say(Say::programme_air), true}};
+  view.rows = [rows] { return rows; };
+  view.order = s.say(Say::programme_order);
+  return view;
+}
+
+// In steps beside the curve where there is more than one air, and in words.
+void draw_programme(Screen& s, const plan::Batch& batch, double to_day) {
   const std::vector<plan::ProgrammeStage> stages = plan::programme(batch, s.session.today());
   parts::gap(s.page, 24.0);
   parts::second_heading(s.page, s.say(Say::programme_title));
+  const bool changes = std::any_of(stages.begin(), stages.end(), [&stages](const plan::ProgrammeStage& stage) {
+    return !(stage.air.humidity == stages.front().air.humidity) || stage.air.sealed;
+  });
+  if (changes && to_day > 1.0) parts::chart(s.page, programme_view(s, batch, stages, to_day));
   double from = 0.0;
   for (std::size_t i = 0; i < stages.size(); ++i) {
     const plan::ProgrammeStage& stage = stages[i];
@@ -221,7 +282,9 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
                                            words::arg("to", day_month(s, batch, *window.latest))});
       }
       if (const std::optional<double> by_now = drying::odds_by(*outlook, Days(now_days(s, batch)))) {
-        odds = per_cent(s.l, *by_now, 0);
+        odds = *by_now < 0.01   ? s.say(Say::odds_hardly)
+               : *by_now > 0.99 ? s.say(Say::odds_nearly)
+                                : per_cent(s.l, *by_now, 0);
       }
     }
     row.cells = {s.say(Say::piece_n, {words::count("n", piece.number)}),
@@ -339,7 +402,7 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
       const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
       if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) session.forecasts.stop();
     }
-    draw_programme(s, batch);
+    draw_programme(s, batch, 0.0);
     draw_pieces(s, batch, nullptr);
     return;
   }
@@ -350,10 +413,12 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
   }
   draw_lead(s, batch, *answer.forecast);
   parts::gap(s.page, 16.0);
-  const int day = parts::chart(s.page, drying_view(s, batch, *answer.forecast, other.forecast));
+  parts::ChartView view = drying_view(s, batch, *answer.forecast, other.forecast);
+  const double to_day = view.chart.to_day;
+  const int day = parts::chart(s.page, std::move(view));
   draw_section(s, batch, *answer.forecast, day);
   draw_pieces(s, batch, answer.forecast);
-  draw_programme(s, batch);
+  draw_programme(s, batch, to_day);
   draw_what_if(s, id, batch, answer, other);
 }
 
