@@ -425,6 +425,22 @@ std::vector<ReferenceRow> souring_method_rows(const Language& l) {
   return rows;
 }
 
+std::vector<ReferenceRow> daily_loss_rows(const Language& l) {
+  std::vector<ReferenceRow> rows;
+  for (const tables::DailyLoss& one : tables::daily_loss()) {
+    const Text product = words::text(l, name_of(kCuredProducts, one.product));
+    const Text size = sizes(l, one.diameter_over, one.diameter_most);
+    ReferenceRow row = row_of(one.key, with_commas({product, size}));
+    row.figure = words::text(l, Say::bound_most,
+                             {words::arg("value", range(l, one.low * 100.0, one.high * 100.0, 1, "%"))});
+    row.figures = {{words::text(l, Say::cell_product), product, one.origin},
+                   {words::text(l, Say::cell_thickness), size, one.origin},
+                   {words::text(l, Say::cell_daily_loss), row.figure, one.origin}};
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
 std::vector<ReferenceRow> salt_rows(const Language& l) {
   std::vector<ReferenceRow> rows;
   for (const tables::Salt& salt : tables::salts()) {
@@ -528,6 +544,7 @@ const std::vector<ReferenceTable>& reference_tables() {
       {"souring_methods", Say::table_souring_methods, Say::table_souring_methods_use, std::nullopt,
        souring_method_rows},
       {"heating", Say::table_heating, Say::table_heating_use, std::nullopt, heating_rows},
+      {"daily_loss", Say::table_daily_loss, Say::table_daily_loss_use, std::nullopt, daily_loss_rows},
       {"organisms", Say::table_organisms, Say::table_organisms_use, std::nullopt, organism_rows},
       {"constants", Say::table_constants, Say::table_constants_use, std::nullopt, constant_rows},
       {"salts", Say::table_salts, Say::table_salts_use, std::nullopt, salt_rows}};

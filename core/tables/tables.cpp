@@ -43,6 +43,7 @@ const Freezing* find_freezing(std::string_view key) { return find(freezing(), ke
 const Heating* find_heating(std::string_view key) { return find(heating(), key); }
 const CuringMethod* find_curing_method(std::string_view key) { return find(curing_methods(), key); }
 const SouringMethod* find_souring_method(std::string_view key) { return find(souring_methods(), key); }
+const DailyLoss* find_daily_loss(std::string_view key) { return find(daily_loss(), key); }
 const Salt* find_salt(std::string_view key) { return find(salts(), key); }
 const Constant* find_constant(std::string_view key) { return find(constants(), key); }
 

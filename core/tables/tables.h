@@ -325,6 +325,18 @@ struct SouringMethod {
   Origin temperature_origin;
 };
 
+// The most that a piece may lose in a day, share of its weight at hanging: `low` to `high`, as practice gives a range.
+// Of one product the rows reach from nothing to any size without a gap.
+struct DailyLoss {
+  std::string_view key;  // "sausage.to_60"
+  CuredProduct product = CuredProduct::sausage;
+  Metres diameter_over;  // or thickness, at hanging: over this, and at most
+  std::optional<Metres> diameter_most;
+  double low = 0.0;
+  double high = 0.0;
+  Origin origin;
+};
+
 // A salt, and the part of it that a limit may be expressed in.
 struct Salt {
   std::string_view key;     // "NaNO2"
@@ -359,6 +371,7 @@ std::span<const Freezing> freezing();
 std::span<const Heating> heating();
 std::span<const CuringMethod> curing_methods();
 std::span<const SouringMethod> souring_methods();
+std::span<const DailyLoss> daily_loss();
 std::span<const Salt> salts();
 std::span<const Constant> constants();
 
@@ -375,6 +388,7 @@ const Freezing* find_freezing(std::string_view key);
 const Heating* find_heating(std::string_view key);
 const CuringMethod* find_curing_method(std::string_view key);
 const SouringMethod* find_souring_method(std::string_view key);
+const DailyLoss* find_daily_loss(std::string_view key);
 const Salt* find_salt(std::string_view key);
 const Constant* find_constant(std::string_view key);
 

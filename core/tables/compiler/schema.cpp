@@ -175,6 +175,14 @@ constexpr Column kSouringMethods[] = {key("key"),
                                       celsius("temperature_least"),
                                       origin("temperature_")};
 
+constexpr Column kDailyLoss[] = {key("key"),
+                                 word("product", "CuredProduct", "sausage whole_muscle"),
+                                 {K::typed, "diameter_over", "", "Metres", "m", 0.0, 0.5},
+                                 {K::typed, "diameter_most", "", "Metres", "m", 0.005, 0.5, false, true},
+                                 {K::number, "low", "", "", "1", 0.001, 0.2},
+                                 {K::number, "high", "", "", "1", 0.001, 0.2},
+                                 origin()};
+
 constexpr Column kSalts[] = {key("key"),
                              {K::number, "molar_mass", "", "", "g/mol", 1.0, 1000.0},
                              text("ion"),
@@ -202,6 +210,7 @@ constexpr Table kTables[] = {
     {"heating", "Heating", kHeating},
     {"curing_methods", "CuringMethod", kCuringMethods},
     {"souring_methods", "SouringMethod", kSouringMethods},
+    {"daily_loss", "DailyLoss", kDailyLoss},
     {"salts", "Salt", kSalts},
     {"constants", "Constant", kConstants},
 };

@@ -85,6 +85,7 @@ TEST_SUITE("desk/tables") {
                                                       {"curing_methods", tables::curing_methods().size()},
                                                       {"souring_methods", tables::souring_methods().size()},
                                                       {"heating", tables::heating().size()},
+                                                      {"daily_loss", tables::daily_loss().size()},
                                                       {"organisms", tables::organisms().size()},
                                                       {"constants", tables::constants().size()},
                                                       {"salts", tables::salts().size()}};

@@ -427,6 +427,23 @@ TEST_SUITE("tables") {
     }
   }
 
+  TEST_CASE("each size of each product has one most daily loss, and it falls as pieces get thicker") {
+    for (const CuredProduct product : {CuredProduct::sausage, CuredProduct::whole_muscle}) {
+      const DailyLoss* before = nullptr;
+      for (const DailyLoss& row : daily_loss()) {
+        CAPTURE(row.key);
+        CHECK(row.low <= row.high);
+        CHECK_FALSE(is_evidence(row.origin.known));
+        if (row.product != product) continue;
+        CHECK(row.diameter_over == (before ? *before->diameter_most : Metres(0.0)));
+        if (before) CHECK(row.high < before->high);
+        before = &row;
+      }
+      REQUIRE(before != nullptr);
+      CHECK_FALSE(before->diameter_most);
+    }
+  }
+
   TEST_CASE("constants have their unit and their range") {
     const Constant* d0 = find_constant("drying.d0_minced");
     REQUIRE(d0 != nullptr);
