@@ -17,4 +17,5 @@
 #include "core/drying/scale.h"     // how far a reading of the scale may be off
 #include "core/drying/trials.h"    // runs one after another, as a task
 #include "core/drying/weighing.h"  // one reading of the scale
+#include "core/drying/weigh_which.h"  // the few pieces worth weighing today
 #include "core/drying/wish.h"      // what is wanted, as a loss
