@@ -63,12 +63,6 @@ std::vector<double> points(double from, double to) {
 }  // namespace
 
 Result<AdviceTask> AdviceTask::make(ForecastInput input, Forecast forecast, Sealing sealing) {
-  if (!input.saturation.psat_pa || !input.saturation.slope_pa_k) {
-    Error error;
-    error.code = ErrorCode::missing;
-    error.field = "saturation";
-    return error;
-  }
   if (!(sealing.temperature.value >= -5.0 && sealing.temperature.value <= 45.0)) {
     return out_of_range("sealing/temperature", sealing.temperature.value, -5.0, 45.0, "°C");
   }
@@ -76,12 +70,11 @@ Result<AdviceTask> AdviceTask::make(ForecastInput input, Forecast forecast, Seal
   if (!pieces.ok()) {
     return pieces.error();
   }
+  if (Result<Done> checked = check_hangings(pieces.value(), input.saturation, "pieces"); !checked.ok()) {
+    return checked.error();
+  }
   std::uint64_t key = saltrafter::fold(kHashStart, sealing.allowed ? sealing.temperature.value : -100.0);
   for (std::size_t i = 0; i < pieces.value().size(); ++i) {
-    const std::string at = "pieces/" + std::to_string(i) + "/";
-    if (Result<Done> checked = check_hanging(pieces.value()[i], at); !checked.ok()) {
-      return checked.error();
-    }
     key = fold(key, pieces.value()[i], input.saturation);
     for (const PieceWeighing& weighing : input.pieces[i].weighings) {
       key = saltrafter::fold(saltrafter::fold(key, weighing.day), weighing.mass.value);

@@ -74,7 +74,7 @@ struct Sealing {
 // pieces it is computed for the worst.
 class AdviceTask final : public Trials {
  public:
-  // Errors: those of hangings and check_hanging; missing "saturation"; out_of_range "sealing/temperature".
+  // Errors: those of hangings and check_hangings; out_of_range "sealing/temperature" (-5..45 °C).
   static Result<AdviceTask> make(ForecastInput input, Forecast forecast, Sealing sealing);
 
   // In the order of Trouble; complete once finished.

@@ -10,6 +10,7 @@
 #include "core/drying/fit.h"       // what weighings say about the two factors
 #include "core/drying/forecast.h"  // the expected window and curve of a batch, as a task
 #include "core/drying/hanging.h"   // a piece as its forecast has it, to be run on in other air
+#include "core/drying/levers.h"    // what would bring it sooner or more gently
 #include "core/drying/offsets.h"   // water and isotherm, learnt from readings
 #include "core/drying/prior.h"     // what a chamber's finished batches teach
 #include "core/drying/pace.h"      // how fast a piece may dry

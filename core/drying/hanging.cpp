@@ -8,12 +8,41 @@
 
 namespace saltrafter::drying {
 
+namespace {
+
+Error missing(std::string field) {
+  Error error;
+  error.code = ErrorCode::missing;
+  error.field = std::move(field);
+  return error;
+}
+
+Result<Done> check(const Hanging& hanging, const std::string& at) {
+  if (!hanging.body.isotherm) {
+    return missing(at + "body");
+  }
+  if (!(hanging.hung.value > 0.0 && hanging.hung.value <= 1e6)) {
+    return out_of_range(at + "hung", hanging.hung.value, 0.0, 1e6, "g");
+  }
+  if (!(hanging.now.value >= 0.0 && hanging.now.value <= 3650.0)) {
+    return out_of_range(at + "now", hanging.now.value, 0.0, 3650.0, "d");
+  }
+  if (!(hanging.needed_loss >= 0.0 && hanging.needed_loss <= 0.9)) {
+    return out_of_range(at + "needed_loss", hanging.needed_loss, 0.0, 0.9, "");
+  }
+  for (const double factor : {hanging.factors.inner, hanging.factors.outer}) {
+    if (!(factor >= 0.01 && factor <= 100.0)) {
+      return out_of_range(at + "factors", factor, 0.01, 100.0, "");
+    }
+  }
+  return check_stages(hanging.stages);
+}
+
+}  // namespace
+
 Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast& forecast) {
   if (input.pieces.empty() || input.pieces.size() != forecast.pieces.size()) {
-    Error error;
-    error.code = ErrorCode::missing;
-    error.field = "pieces";
-    return error;
+    return missing("pieces");
   }
   const Stuff stuff{forecast.composition, input.solutes, input.kind, input.wrap};
   std::vector<Hanging> out;
@@ -42,28 +71,20 @@ Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast
   return out;
 }
 
-Result<Done> check_hanging(const Hanging& hanging, const std::string& at) {
-  if (!hanging.body.isotherm) {
-    Error error;
-    error.code = ErrorCode::missing;
-    error.field = at + "body";
-    return error;
+Result<Done> check_hangings(const std::vector<Hanging>& hangings, const Saturation& saturation,
+                            const std::string& field) {
+  if (!saturation.psat_pa || !saturation.slope_pa_k) {
+    return missing("saturation");
   }
-  if (!(hanging.hung.value > 0.0 && hanging.hung.value <= 1e6)) {
-    return out_of_range(at + "hung", hanging.hung.value, 0.0, 1e6, "g");
+  if (hangings.empty()) {
+    return missing(field);
   }
-  if (!(hanging.now.value >= 0.0 && hanging.now.value <= 3650.0)) {
-    return out_of_range(at + "now", hanging.now.value, 0.0, 3650.0, "d");
-  }
-  if (!(hanging.needed_loss >= 0.0 && hanging.needed_loss <= 0.9)) {
-    return out_of_range(at + "needed_loss", hanging.needed_loss, 0.0, 0.9, "");
-  }
-  for (const double factor : {hanging.factors.inner, hanging.factors.outer}) {
-    if (!(factor >= 0.01 && factor <= 100.0)) {
-      return out_of_range(at + "factors", factor, 0.01, 100.0, "");
+  for (std::size_t i = 0; i < hangings.size(); ++i) {
+    if (Result<Done> checked = check(hangings[i], field + "/" + std::to_string(i) + "/"); !checked.ok()) {
+      return checked;
     }
   }
-  return check_stages(hanging.stages);
+  return Done{};
 }
 
 std::uint64_t fold(std::uint64_t hash, const std::vector<Stage>& stages, const Saturation& saturation) {

@@ -1,6 +1,8 @@
 // A piece as it hangs now: what a finished forecast has made of it, ready to be run on in other air.
 #pragma once
 
+#include <cstdint>
+#include <string>
 #include <vector>
 
 #include "core/base/base.h"
@@ -27,9 +29,10 @@ struct Hanging {
 // not of this input.
 Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast& forecast);
 
-// Errors: missing "<at>body"; out_of_range "<at>hung" (g), "<at>now" (d), "<at>needed_loss", "<at>factors";
-// those of check_stages.
-Result<Done> check_hanging(const Hanging& hanging, const std::string& at);
+// Errors: missing "saturation", "<field>" where there is none, "<field>/<i>/body"; out_of_range
+// "<field>/<i>/hung" (g), ".../now" (d), ".../needed_loss", ".../factors"; those of check_stages.
+Result<Done> check_hangings(const std::vector<Hanging>& hangings, const Saturation& saturation,
+                            const std::string& field);
 
 // For the keys of tasks.
 std::uint64_t fold(std::uint64_t hash, const Hanging& hanging, const Saturation& saturation);

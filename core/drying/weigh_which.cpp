@@ -77,12 +77,6 @@ std::size_t index_of(const TrialCourse& course, double day) {
 
 Result<WeighWhichTask> WeighWhichTask::make(ForecastInput input, Forecast forecast,
                                             std::vector<std::vector<Id>> bunches, int at_most) {
-  if (!input.saturation.psat_pa || !input.saturation.slope_pa_k) {
-    Error error;
-    error.code = ErrorCode::missing;
-    error.field = "saturation";
-    return error;
-  }
   if (!(input.now.value > 0.0 && input.now.value <= 3650.0)) {
     return out_of_range("now", input.now.value, 0.0, 3650.0, "d");
   }
@@ -93,13 +87,12 @@ Result<WeighWhichTask> WeighWhichTask::make(ForecastInput input, Forecast foreca
   if (!pieces.ok()) {
     return pieces.error();
   }
+  if (Result<Done> checked = check_hangings(pieces.value(), input.saturation, "pieces"); !checked.ok()) {
+    return checked.error();
+  }
   const std::size_t count = pieces.value().size();
   std::uint64_t key = saltrafter::fold(kHashStart, static_cast<std::uint64_t>(at_most));
   for (std::size_t i = 0; i < count; ++i) {
-    const std::string at = "pieces/" + std::to_string(i) + "/";
-    if (Result<Done> checked = check_hanging(pieces.value()[i], at); !checked.ok()) {
-      return checked.error();
-    }
     key = fold(key, pieces.value()[i], input.saturation);
     key = saltrafter::fold(key, forecast.pieces[i].day_sd);
     for (const PieceWeighing& weighing : input.pieces[i].weighings) {
