@@ -9,6 +9,7 @@
 #include "core/drying/film.h"      // heat and vapour between a surface and moving air
 #include "core/drying/fit.h"       // what weighings say about the two factors
 #include "core/drying/forecast.h"  // the expected window and curve of a batch, as a task
+#include "core/drying/hang_together.h"  // one set point for all, and new ones beside half-dry ones
 #include "core/drying/hanging.h"   // a piece as its forecast has it, to be run on in other air
 #include "core/drying/levers.h"    // what would bring it sooner or more gently
 #include "core/drying/offsets.h"   // water and isotherm, learnt from readings

@@ -38,7 +38,7 @@ TEST_CASE("a 60 mm salami of a harsh programme evens out in a bag as the design 
   CHECK(cellar[35].case_hardening == near_abs(0.014, 2e-3));
 }
 
-// Between the design's 3 days (0.133) and 7 days (0.081) at 4 °C, its calm band begins; at 13 °C after the third.
+// The calm band begins between the design's 3 days (0.133) and 7 days (0.081) at 4 °C; at 13 °C after the third.
 TEST_CASE("the bag's days that are advised end where the design's index comes into its calm band") {
   const auto days = run_daily(golden::s60(), harsh_to_14(), {}, golden::kMagnus, 14).value();
   std::vector<std::pair<double, double>> weighings;

@@ -59,8 +59,8 @@ TEST_CASE("air for the whole time brings 35 % on the design's days") {
   CHECK(day_at(on_day(2), Lever::speed, true, 0.3) == expected("air 0.3 m/s d"));
 }
 
-// The design's 27.6 d at 70 % take a rim beyond its band of action (moderate at 74 %, 0.145; harsh at 65 %, 0.232):
-// it is no advice, and the way there says what binds.
+// The design's 27.6 d at 70 % take a rim beyond its band of action (moderate at 74 %, 0.145; harsh at 65 %,
+// 0.232): it is no advice, and the way there says what binds.
 TEST_CASE("the design's day at 70 % is not advised, since the rim would harden") {
   const Levers all = on_day(7);
   CHECK(day_at(all, Lever::humidity, false, 0.70) == -1.0);
