@@ -330,11 +330,15 @@ double most_hardened(const Forecast& forecast, std::size_t from) {
 void say_what_if(Screen& s, const plan::Batch& batch, const Forecast& as_is, const Forecast& other) {
   const drying::Window& window = other.pieces[other.middle].expected;
   const drying::Window& before = as_is.pieces[as_is.middle].expected;
-  if (!window.earliest || !window.latest) {
+  if (!window.earliest) {
     parts::lead(s.page, s.say(Say::what_if_never));
     return;
   }
   const words::Arg from = words::arg("from", day_month(s, batch, *window.earliest));
+  if (!window.latest) {
+    parts::lead(s.page, s.say(Say::what_if_open, {from}));
+    return;
+  }
   const words::Arg to = words::arg("to", day_month(s, batch, *window.latest));
   if (!before.likely || !window.likely) {
     parts::lead(s.page, s.say(Say::what_if_says, {from, to}));
@@ -417,9 +421,11 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
   const double to_day = view.chart.to_day;
   const int day = parts::chart(s.page, std::move(view));
   draw_section(s, batch, *answer.forecast, day);
+  draw_counsel(s, id, batch);
   draw_pieces(s, batch, answer.forecast);
   draw_programme(s, batch, to_day);
   draw_what_if(s, id, batch, answer, other);
+  draw_levers_of(s, id, batch);
 }
 
 }  // namespace saltrafter::desk

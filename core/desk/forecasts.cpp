@@ -85,11 +85,48 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
   if (!input.ok()) return refuse(input.error());
   drying::ForecastInput asked = std::move(input).value();
   asked.prior = entry.prior;
-  Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(asked));
+  Result<drying::ForecastTask> task = drying::ForecastTask::make(asked);
   if (!task.ok()) return refuse(task.error());
   if (task.value().key() == entry.key && entry.done) return;
+  entry.input = std::move(asked);
   entry.key = task.value().key();
   entry.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
+}
+
+void Forecasts::begin_counsel(Entry& entry) {
+  constexpr int kWeighAtMost = 3;
+  entry.counsel = {};
+  entry.counselled = entry.key;
+  entry.advising.reset();
+  entry.choosing.reset();
+  entry.levering.reset();
+  auto advising = drying::AdviceTask::make(entry.input, *entry.done, entry.sealing);
+  if (advising.ok()) entry.advising = std::make_unique<drying::AdviceTask>(std::move(advising).value());
+  auto choosing = drying::WeighWhichTask::make(entry.input, *entry.done, entry.bunches, kWeighAtMost);
+  if (choosing.ok()) entry.choosing = std::make_unique<drying::WeighWhichTask>(std::move(choosing).value());
+  Result<std::vector<drying::Hanging>> hang = drying::hangings(entry.input, *entry.done);
+  if (!hang.ok()) return;
+  drying::LeversInput levers;
+  levers.pieces = std::move(hang).value();
+  levers.middle = entry.done->middle;
+  levers.saturation = entry.input.saturation;
+  auto levering = drying::LeversTask::make(std::move(levers));
+  if (levering.ok()) entry.levering = std::make_unique<drying::LeversTask>(std::move(levering).value());
+}
+
+const Counsel* Forecasts::counsel(const Id& id, const drying::Sealing& sealing,
+                                  const std::vector<std::vector<Id>>& bunches) {
+  const auto found = entries_.find({id, false});
+  if (found == entries_.end() || !found->second.done || found->second.task) return nullptr;
+  Entry& entry = found->second;
+  const bool same_bag =
+      entry.sealing.allowed == sealing.allowed && entry.sealing.temperature == sealing.temperature;
+  if (entry.counselled != entry.key || !same_bag || entry.bunches != bunches) {
+    entry.sealing = sealing;
+    entry.bunches = bunches;
+    begin_counsel(entry);
+  }
+  return &entry.counsel;
 }
 
 bool Forecasts::work(const std::function<double()>& clock_ms, double budget_ms) {
@@ -108,18 +145,40 @@ bool Forecasts::work(const std::function<double()>& clock_ms, double budget_ms) 
       entry.done = entry.task->result();
       entry.task.reset();
     }
-    if (clock_ms() - start_ms >= budget_ms) break;
+    if (clock_ms() - start_ms >= budget_ms) return busy();
+  }
+  // Within a budget: true while there is some of it left.
+  const auto go_on = [&](auto& task, auto& into) {
+    if (task && run_slice(*task, clock_ms, std::max(0.0, budget_ms - (clock_ms() - start_ms)))) {
+      into = task->result();
+      task.reset();
+    }
+    return clock_ms() - start_ms < budget_ms;
+  };
+  for (auto& [id, entry] : entries_) {
+    if (!go_on(entry.advising, entry.counsel.advice) || !go_on(entry.choosing, entry.counsel.which) ||
+        !go_on(entry.levering, entry.counsel.levers)) {
+      break;
+    }
   }
   return busy();
 }
 
 bool Forecasts::busy() const {
   const auto works = [](const auto& one) { return one.second.task != nullptr; };
-  return std::any_of(lessons_.begin(), lessons_.end(), works) || std::any_of(entries_.begin(), entries_.end(), works);
+  const auto counsels = [](const auto& one) {
+    return one.second.advising || one.second.choosing || one.second.levering;
+  };
+  return std::any_of(lessons_.begin(), lessons_.end(), works) ||
+         std::any_of(entries_.begin(), entries_.end(), works) ||
+         std::any_of(entries_.begin(), entries_.end(), counsels);
 }
 
 void Forecasts::stop() {
   for (auto& [id, entry] : entries_) {
+    entry.advising.reset();
+    entry.choosing.reset();
+    entry.levering.reset();
     if (!entry.task) continue;
     entry.key = 0;
     entry.batch.reset();

@@ -12,6 +12,13 @@
 
 namespace saltrafter::desk {
 
+// What follows from a forecast, each part there once it is worked out.
+struct Counsel {
+  std::optional<std::vector<drying::Advice>> advice;
+  std::optional<drying::WhichToWeigh> which;
+  std::optional<drying::Levers> levers;
+};
+
 class Forecasts {
  public:
   struct Answer {
@@ -33,6 +40,10 @@ class Forecasts {
   // How many batches of the kind the prior of a batch hung on a day rests on.
   drying::TaughtPrior prior_for(drying::Kind kind, Date hung_on) const;
 
+  // What follows from the forecast of a batch as planned, which was asked for before; begun when that is there. `bunches`:
+  // pieces tied together. Nothing while there is no forecast.
+  const Counsel* counsel(const Id& id, const drying::Sealing& sealing, const std::vector<std::vector<Id>>& bunches);
+
   // Goes on with what was asked for, within a budget; true while there is more to do.
   bool work(const std::function<double()>& clock_ms, double budget_ms);
   bool busy() const;
@@ -49,6 +60,14 @@ class Forecasts {
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::Forecast> done;
     std::optional<Error> error;
+    drying::ForecastInput input;  // of the forecast under way, or done
+    Counsel counsel;
+    std::uint64_t counselled = 0;  // key of the forecast that it follows from
+    drying::Sealing sealing;
+    std::vector<std::vector<Id>> bunches;
+    std::unique_ptr<drying::AdviceTask> advising;
+    std::unique_ptr<drying::WeighWhichTask> choosing;
+    std::unique_ptr<drying::LeversTask> levering;
   };
   struct Lesson {
     std::shared_ptr<const plan::Batch> batch;
@@ -56,6 +75,7 @@ class Forecasts {
     std::optional<drying::FinishedBatch> learnt;
   };
   static void begin(Entry& entry, const recipe::Hands& hands);
+  static void begin_counsel(Entry& entry);
 
   std::map<Id, Lesson> lessons_;  // of batches that are down
   plan::Chamber chamber_;

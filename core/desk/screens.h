@@ -81,6 +81,10 @@ parts::ChartView drying_view(Screen& screen, const plan::Batch& batch, const dry
                              const drying::Forecast* other = nullptr);
 // How a batch that hangs dries: forecast, pieces, programme, what if.
 void draw_drying(Screen& screen, const Id& id, const std::shared_ptr<const plan::Batch>& batch);
+// What its forecast asks for: too fast, hardened, stalled, uneven, with remedies, and which pieces to weigh; and what
+// would bring it sooner. Nothing until they are worked out.
+void draw_counsel(Screen& screen, const Id& id, const plan::Batch& batch);
+void draw_levers_of(Screen& screen, const Id& id, const plan::Batch& batch);
 // A line's amount as it is asked for: "25 %", "2.5 g/kg", "110 mg/kg".
 words::Text asked(const words::Language& l, const recipe::Line& line);
 // A step and a stage of the method in a few words.

@@ -14,6 +14,7 @@ struct Rails : Machine {
     frames(12);
     press(Role::row, "Caraway salami…");
     press(Role::button, "Hang it");
+    fill(Role::spinbutton, "Humidity", "70");
     fill(Role::textbox, "Day of hanging", "-14");
     press(Role::button, "Hang it in the chamber");
     settle();
@@ -34,12 +35,12 @@ TEST_SUITE("desk/drying") {
     Rails desk;
     const plan::Batch before = desk.kept();
     CHECK(desk.node(Role::text, "In this air…") == nullptr);
-    desk.fill(Role::spinbutton, "Humidity", "70");
+    desk.fill(Role::spinbutton, "Humidity", "66");
     desk.settle();
     REQUIRE(desk.node(Role::text, "In this air…") != nullptr);
     CHECK(desk.node(Role::text, "…sooner.") != nullptr);
     CHECK(desk.node(Role::text, "…is lost a day from now on…") != nullptr);
-    desk.fill(Role::spinbutton, "Humidity", "77");
+    desk.fill(Role::spinbutton, "Humidity", "73");
     desk.settle();
     CHECK(desk.node(Role::text, "…later.") != nullptr);
     desk.fill(Role::spinbutton, "Humidity", "92");
@@ -48,6 +49,27 @@ TEST_SUITE("desk/drying") {
     desk.press(Role::button, "Leave it as it is");
     CHECK(desk.node(Role::text, "In this air…") == nullptr);
     CHECK(desk.kept() == before);
+  }
+
+  TEST_CASE("what follows from the forecast is said: the pace, which pieces to weigh, and what would bring it sooner") {
+    Rails desk;
+    CHECK(desk.node(Role::heading, "The rim runs ahead") != nullptr);
+    CHECK(desk.node(Role::text, "Raise the air to…") != nullptr);
+    CHECK(desk.node(Role::heading, "What would bring it sooner, or more gently") != nullptr);
+    desk.press(Role::row, "Piece 1…");
+    desk.program->go_to("rails/" + desk.batch.text);
+    plan::Batch after = desk.kept();
+    for (const auto& [day, share] : {std::pair(4, 0.90), std::pair(9, 0.83)}) {
+      drying::Weighing weighing;
+      weighing.id = make_id(desk.session().book.ports());
+      weighing.piece = after.pieces[0].id;
+      weighing.date = add_days(after.hung_on, Days(day));
+      weighing.mass = after.pieces[0].hung * share;
+      after.weighings.push_back(weighing);
+    }
+    REQUIRE(desk.session().change_batch(desk.batch, after, "edit_weigh"));
+    desk.settle();
+    CHECK(desk.node(Role::text, "Worth weighing today: …") != nullptr);
   }
 
   TEST_CASE("what is wanted may be any mix, is taken back like any edit, and the sentence follows it") {
