@@ -23,6 +23,17 @@ std::optional<OpenBatch> open_batch(Screen& screen, words::Id heading);
 std::optional<std::int64_t> moment_entry(Screen& screen, parts::Key key, words::Id day_label,
                                          words::Id time_label, std::optional<Date>& day, std::string& time);
 
+// Where a sample was taken, and how far the instrument can be trusted.
+inline constexpr std::array<Named<safety::Site>, 4> kSites = {{{safety::Site::not_said, words::Id::site_not_said},
+                                                               {safety::Site::core, words::Id::site_core},
+                                                               {safety::Site::surface, words::Id::site_surface},
+                                                               {safety::Site::mixed, words::Id::site_mixed}}};
+inline constexpr std::array<Named<safety::InstrumentState>, 4> kInstruments = {
+    {{safety::InstrumentState::not_said, words::Id::instrument_not_said},
+     {safety::InstrumentState::checked, words::Id::instrument_checked},
+     {safety::InstrumentState::overdue, words::Id::instrument_overdue},
+     {safety::InstrumentState::failed, words::Id::instrument_failed}}};
+
 // "Wed 25 Nov".
 words::Text day_of(const Screen& screen, std::int64_t utc_ms);
 

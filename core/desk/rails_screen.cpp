@@ -59,19 +59,26 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
       session.open_rails(RailsLeaf::hang);
     }
   }
+  if (batch.hung &&
+      parts::act(s.page, {key("batch") / "weigh", s.say(Say::batch_weigh), parts::ActKind::main, true, {}})) {
+    session.notice.reset();
+    session.open_rails(RailsLeaf::weigh);
+  }
   struct Way {
     RailsLeaf leaf;
     std::string_view name;
     Say says;
   };
-  constexpr std::array<Way, 6> kWays = {{{RailsLeaf::stages, "stages", Say::batch_stages},
-                                         {RailsLeaf::souring, "souring", Say::batch_souring},
-                                         {RailsLeaf::lots, "lots", Say::batch_lots},
-                                         {RailsLeaf::steps, "steps", Say::batch_steps},
-                                         {RailsLeaf::wanted, "wanted", Say::batch_wanted},
-                                         {RailsLeaf::standing, "standing", Say::batch_standing}}};
+  const std::array<Way, 7> ways = {{{RailsLeaf::stages, "stages", Say::batch_stages},
+                                    {RailsLeaf::souring, "souring", Say::batch_souring},
+                                    {RailsLeaf::lots, "lots", Say::batch_lots},
+                                    {RailsLeaf::steps, "steps", Say::batch_steps},
+                                    {RailsLeaf::wanted, "wanted", Say::batch_wanted},
+                                    {RailsLeaf::standing, "standing", Say::batch_standing},
+                                    batch.hung ? Way{RailsLeaf::yield, "yield", Say::batch_yield}
+                                               : Way{RailsLeaf::split, "split", Say::batch_split}}};
   std::vector<parts::Act> acts;
-  for (const Way& way : kWays) {
+  for (const Way& way : ways) {
     acts.push_back({key("batch") / way.name, s.say(way.says), parts::ActKind::bare, true, {}});
   }
   const bool weighed_out = !batch.weighed.empty() || !batch.hung;
@@ -79,8 +86,8 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
   const std::optional<int> pressed = parts::acts(s.page, acts);
   if (!pressed) return;
   const auto way = static_cast<std::size_t>(*pressed);
-  if (way < kWays.size()) {
-    session.open_rails(kWays[way].leaf);
+  if (way < ways.size()) {
+    session.open_rails(ways[way].leaf);
   } else {
     session.go_to_weigh_out(id);
   }

@@ -93,6 +93,11 @@ void draw_place(Screen& screen) {
         case RailsLeaf::standing: return draw_standing(screen);
         case RailsLeaf::hang: return draw_hang_batch(screen);
         case RailsLeaf::wanted: return draw_wanted(screen);
+        case RailsLeaf::weigh: return draw_weigh_round(screen);
+        case RailsLeaf::piece: return draw_piece(screen);
+        case RailsLeaf::take_down: return draw_take_down(screen);
+        case RailsLeaf::yield: return draw_yield(screen);
+        case RailsLeaf::split: return draw_split(screen);
       }
       return;
     case Place::air:
@@ -116,8 +121,9 @@ void draw_place(Screen& screen) {
 
 bool hands_are_wet(const Session& session) {
   if (session.view.place == Place::bench && session.view.bench == BenchLeaf::weigh) return true;
-  return session.view.place == Place::rails && !session.view.batch.empty() &&
-         session.view.rails == RailsLeaf::batch && !session.view.piece.empty();
+  const View& view = session.view;
+  if (view.place != Place::rails || view.batch.empty()) return false;
+  return view.rails == RailsLeaf::weigh || !view.piece.empty();
 }
 
 parts::Key key(std::string_view name) { return parts::Key(name); }
@@ -205,7 +211,8 @@ void draw_screen(Session& session, parts::Host& host) {
   // Where nothing stands in the second column, the pad does, level with its field.
   const bool sheet = view.bench == BenchLeaf::sheet || view.bench == BenchLeaf::blend;
   const bool bench = view.place == Place::bench && (session.offer || (!view.recipe.empty() && sheet));
-  const bool batch = view.place == Place::rails && !view.batch.empty() && view.rails == RailsLeaf::batch;
+  const bool two = view.rails == RailsLeaf::batch || view.rails == RailsLeaf::yield || hands_are_wet(session);
+  const bool batch = view.place == Place::rails && !view.batch.empty() && two;
   setup.two_columns = (bench || batch) && !session.files;
   setup.from_top = session.sent_here;
   session.sent_here = false;

@@ -343,8 +343,9 @@ void Session::begin_hanging() {
   open_leaf(BenchLeaf::hang);
 }
 
-void Session::open_rails(RailsLeaf leaf) {
+void Session::open_rails(RailsLeaf leaf, const Id& piece) {
   view.rails = leaf;
+  view.piece = piece;
   sent_here = leaf != RailsLeaf::batch;
 }
 
@@ -387,14 +388,35 @@ Result<Done> Session::hang_batch(const Id& id, const std::function<void(plan::Ba
   return done;
 }
 
-Result<Done> Session::weigh(const Id& batch_id, const drying::Weighing& weighing) {
+Result<Done> Session::weigh(const Id& batch_id, const drying::Weighing& weighing, const Id& instead) {
   const auto now = book.batch(batch_id);
   if (!now) return Error{ErrorCode::not_found, "batch", batch_id.text, {}, {}, {}, {}};
-  if (const Result<Done> sound = plan::check_weighing(*now, weighing, today()); !sound.ok()) return sound;
   plan::Batch after = *now;
+  std::erase_if(after.weighings, [&instead](const drying::Weighing& other) { return other.id == instead; });
+  if (const Result<Done> sound = plan::check_weighing(after, weighing, today()); !sound.ok()) return sound;
   after.weighings.push_back(weighing);
   book::EditBuilder edit(book, "edit_weigh");
   edit.put(batch_id, after);
+  return apply(edit);
+}
+
+Result<Done> Session::split_batch(const Id& id, const std::vector<PartDraft>& parts) {
+  const auto now = book.batch(id);
+  if (!now) return Error{ErrorCode::not_found, "batch", id.text, {}, {}, {}, {}};
+  std::vector<double> shares;
+  for (const PartDraft& part : parts) shares.push_back(part.share);
+  Result<std::vector<plan::Batch>> made = plan::split(*now, id, shares);
+  if (!made.ok()) return made.error();
+  std::vector<plan::Batch> batches = std::move(made).value();
+  book::EditBuilder edit(book, "edit_split");
+  for (std::size_t i = 0; i < batches.size(); ++i) {
+    if (!parts[i].name.empty()) batches[i].name = parts[i].name;
+    if (i == 0) {
+      edit.put(id, batches[i]);
+    } else {
+      edit.create(batches[i]);
+    }
+  }
   return apply(edit);
 }
 
@@ -576,7 +598,12 @@ void Session::forget_what_is_gone() {
   if (!view.batch.empty() && !book.batch(view.batch)) view.batch = {};
   if (view.batch.empty()) view.rails = RailsLeaf::batch;
   if (view.batch.empty()) view.piece = {};
-  if (view.rails == RailsLeaf::hang && book.batch(view.batch)->hung) view.rails = RailsLeaf::batch;
+  if (!view.piece.empty() && plan::find_piece(*book.batch(view.batch), view.piece) == nullptr) view.piece = {};
+  const bool of_piece = view.rails == RailsLeaf::piece || view.rails == RailsLeaf::take_down;
+  if (of_piece && view.piece.empty()) view.rails = RailsLeaf::batch;
+  const bool before_hanging = view.rails == RailsLeaf::hang || view.rails == RailsLeaf::split;
+  if (before_hanging && book.batch(view.batch)->hung) view.rails = RailsLeaf::batch;
+  if (view.rails == RailsLeaf::weigh && !book.batch(view.batch)->hung) view.rails = RailsLeaf::batch;
   const book::RecordPtr supply = view.supply.empty() ? nullptr : book.find(view.supply);
   if (!supply || supply->kind != book::Kind::ingredient) view.supply = {};
   const bool of_supply = view.shelf == ShelfLeaf::supply || view.shelf == ShelfLeaf::replaces;

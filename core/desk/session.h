@@ -31,8 +31,10 @@ enum class BenchLeaf { sheet, hang, change, line, pick, mix, method, step, stage
 inline constexpr int kBenchLeaves = 12;
 
 // The pages of one batch beside its own and the weighing of a piece.
-enum class RailsLeaf { batch, steps, lots, souring, stages, standing, hang, wanted };
-inline constexpr int kRailsLeaves = 8;
+enum class RailsLeaf {
+  batch, steps, lots, souring, stages, standing, hang, wanted, weigh, piece, take_down, yield, split
+};
+inline constexpr int kRailsLeaves = 13;
 
 // The pages of the Shelf: the tables, one of them, one of its rows; the maker's own rows, one of them, and
 // what it stands in for; whose rules, scales and money.
@@ -47,7 +49,7 @@ struct View {
   Id item;               // the line, step, stage or batch that the leaf is about
   Id batch;              // open on the Rails
   RailsLeaf rails = RailsLeaf::batch;  // what of it
-  Id piece;              // being weighed
+  Id piece;              // of the batch: being weighed, or what the leaf is about
   Id lot;                // opened among the meat of the batch
   ShelfLeaf shelf = ShelfLeaf::shelf;
   std::string table;      // opened on the Shelf: key in assets/tables
@@ -113,6 +115,42 @@ struct WeighDraft {
   friend bool operator==(const WeighDraft&, const WeighDraft&) = default;
 };
 
+// A round of weighing through the pieces of a batch.
+struct RoundDraft {
+  std::optional<Date> day;      // of all its weighings; today when not
+  Grams tray;                   // hook or tray that lies on the scale with each of them
+  std::map<Id, Date> left_out;  // pieces skipped, and the day of the round they were skipped in
+  bool as_one = false;          // several are weighed as one: these, as typed so far
+  std::vector<Id> bunch;
+  WeighDraft together;
+  Id kept;                      // the weighing that was kept last
+  // The field of the piece in hand is to be opened: for a keyboard, or with the pad.
+  enum class Opens { no, for_keys, with_pad } opens = Opens::no;
+};
+
+// What was done to a piece.
+struct EventDraft {
+  plan::EventKind kind = plan::EventKind::cut;
+  std::optional<Date> day;
+  std::string before, after, note;
+};
+
+// A piece that comes off its rail.
+struct TakeDownDraft {
+  std::optional<Date> day;
+  std::string mass, usable, activity, ph;
+  safety::Site site = safety::Site::not_said;
+  safety::InstrumentState instrument = safety::InstrumentState::not_said;
+  std::vector<plan::Fault> faults;
+  std::string other, note;
+};
+
+// A batch that a mix becomes, beside others.
+struct PartDraft {
+  std::string name;
+  double share = 0.5;
+};
+
 // When a stage begins, and why it goes past its stops.
 struct StageDraft {
   std::optional<Date> day;
@@ -150,6 +188,11 @@ struct BatchDraft {
   Id line;                     // to be weighed in out of its turn
   std::map<Id, WeighInDraft> lines;
   std::map<Id, WeighDraft> pieces;
+  RoundDraft round;
+  std::map<Id, EventDraft> events;         // by piece
+  std::map<Id, TakeDownDraft> take_downs;  // by piece
+  Id event;                                // opened among what was done to the pieces
+  std::vector<PartDraft> parts;            // none: not begun
   std::map<Id, StageDraft> stages;
   std::map<Id, StepDraft> steps;
 };
@@ -277,8 +320,11 @@ class Session {
   Result<Done> hang_recipe(const Id& recipe, const std::function<void(plan::Batch&)>& finish = {});
   // Hangs a batch that was weighed out by its own form and opens it; as it is where it hangs already.
   Result<Done> hang_batch(const Id& batch, const std::function<void(plan::Batch&)>& finish = {});
-  void open_rails(RailsLeaf leaf);
-  Result<Done> weigh(const Id& batch, const drying::Weighing& weighing);
+  void open_rails(RailsLeaf leaf, const Id& piece = {});
+  // `instead`: a weighing that it stands in for; empty: it comes beside the others.
+  Result<Done> weigh(const Id& batch, const drying::Weighing& weighing, const Id& instead = {});
+  // A mix becomes several batches by one edit; the first of them stays the one it was, and open.
+  Result<Done> split_batch(const Id& batch, const std::vector<PartDraft>& parts);
 
   // Opens what a file holds: a recipe is offered; anything else says what is wrong, and nothing changes.
   void file_opened(const std::string& name, const std::string& text);

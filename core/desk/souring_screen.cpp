@@ -22,15 +22,6 @@ constexpr std::array<Named<ReadingKind>, 5> kKinds = {{{ReadingKind::ph_meter, S
                                                        {ReadingKind::chamber_air, Say::reading_chamber},
                                                        {ReadingKind::core, Say::reading_core},
                                                        {ReadingKind::water_activity, Say::reading_activity}}};
-constexpr std::array<Named<Site>, 4> kSites = {{{Site::not_said, Say::site_not_said},
-                                                {Site::core, Say::site_core},
-                                                {Site::surface, Say::site_surface},
-                                                {Site::mixed, Say::site_mixed}}};
-constexpr std::array<Named<InstrumentState>, 4> kInstruments = {
-    {{InstrumentState::not_said, Say::instrument_not_said},
-     {InstrumentState::checked, Say::instrument_checked},
-     {InstrumentState::overdue, Say::instrument_overdue},
-     {InstrumentState::failed, Say::instrument_failed}}};
 constexpr std::array<Named<SouringAdvice>, 8> kAdvice = {
     {{SouringAdvice::not_begun, Say::souring_not_begun},
      {SouringAdvice::goes_on, Say::souring_goes_on},

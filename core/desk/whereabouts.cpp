@@ -15,8 +15,15 @@ constexpr std::array<std::string_view, kBenchLeaves> kLeafNames = {"sheet", "han
                                                                    "pick",  "mix",       "method", "step",
                                                                    "stage", "revisions", "blend",  "weigh"};
 
-constexpr std::array<std::string_view, kRailsLeaves> kRailsNames = {"batch",  "steps",    "meat", "readings",
-                                                                    "stages", "standing", "hang",  "wanted"};
+constexpr std::array<std::string_view, kRailsLeaves> kRailsNames = {
+    "batch", "steps", "meat",  "readings",  "stages", "standing",
+    "hang",  "wanted", "weigh", "piece", "take_down", "yield", "split"};
+
+// Leaves that may be about a piece.
+bool of_piece(RailsLeaf leaf) {
+  return leaf == RailsLeaf::batch || leaf == RailsLeaf::weigh || leaf == RailsLeaf::piece ||
+         leaf == RailsLeaf::take_down;
+}
 
 constexpr std::array<std::string_view, kShelfLeaves> kShelfNames = {
     "shelf", "tables", "table", "row", "supplies", "supply", "replaces", "rules"};
@@ -77,6 +84,23 @@ HangDraft hang_draft(const Node* node) {
   return draft;
 }
 
+Node weigh_node(const WeighDraft& draft) {
+  Node node = Node::object();
+  if (draft.day) put(node, "day", iso_date(*draft.day));
+  put(node, "weight", draft.weight);
+  return node;
+}
+
+WeighDraft weigh_draft(const Node& node) { return {date_at(&node, "day"), text_at(node, "weight")}; }
+
+// Of a round of weighing its day and what lies on the scale.
+Node round_node(const RoundDraft& draft) {
+  Node node = Node::object();
+  if (draft.day) put(node, "day", iso_date(*draft.day));
+  if (draft.tray.value > 0.0) node.set("tray_g", Node::of_number(draft.tray.value));
+  return node;
+}
+
 // The drafts that are kept: the hanging forms and the weighings of pieces. Others end with the program.
 Node drafts_node(const Drafts& drafts) {
   Node all = Node::object();
@@ -91,11 +115,9 @@ Node drafts_node(const Drafts& drafts) {
     if (!(draft.hang == HangDraft{})) of.set("hang", hang_node(draft.hang));
     for (const auto& [piece, weigh] : draft.pieces) {
       if (weigh == WeighDraft{}) continue;
-      Node one = Node::object();
-      if (weigh.day) put(one, "day", iso_date(*weigh.day));
-      put(one, "weight", weigh.weight);
-      of.set(piece.text, std::move(one));
+      of.set(piece.text, weigh_node(weigh));
     }
+    if (Node round = round_node(draft.round); !round.items.empty()) of.set("round", std::move(round));
     if (!of.items.empty()) all.set(id.text, std::move(of));
   }
   return all;
@@ -111,9 +133,12 @@ void take_up_drafts(const Node* all, Session& session) {
     BatchDraft& draft = session.drafts.batches[id];
     draft.hang = hang_draft(of.find("hang"));
     for (std::size_t k = 0; k < of.keys.size(); ++k) {
-      if (of.keys[k] == "hang") continue;
-      draft.pieces[Id{of.keys[k]}] = {date_at(&of.items[k], "day"), text_at(of.items[k], "weight")};
+      if (of.keys[k] == "hang" || of.keys[k] == "round") continue;
+      draft.pieces[Id{of.keys[k]}] = weigh_draft(of.items[k]);
     }
+    const Node* round = of.find("round");
+    draft.round.day = date_at(round, "day");
+    draft.round.tray = Grams(number_at(round, "tray_g", 0.0, recipe::kMostMeat.value).value_or(0.0));
   }
 }
 
@@ -132,7 +157,7 @@ std::string address_of(const View& view) {
     out += "/" + view.batch.text;
     if (view.rails != RailsLeaf::batch)
       out += "/" + std::string(kRailsNames[static_cast<std::size_t>(view.rails)]);
-    if (view.rails == RailsLeaf::batch && !view.piece.empty()) out += "/" + view.piece.text;
+    if (of_piece(view.rails) && !view.piece.empty()) out += "/" + view.piece.text;
   }
   if (view.place == Place::shelf && view.shelf != ShelfLeaf::shelf) {
     out += "/" + std::string(kShelfNames[static_cast<std::size_t>(view.shelf)]);
@@ -179,6 +204,7 @@ std::optional<View> view_at(std::string_view address, const View& now) {
     for (std::size_t i = 0; i < kRailsNames.size() && parts.size() > 2 && !view.batch.empty(); ++i) {
       if (kRailsNames[i] == parts[2]) view.rails = static_cast<RailsLeaf>(i);
     }
+    if (view.rails != RailsLeaf::batch) view.piece = of_piece(view.rails) ? id(3) : Id{};
   }
   if (view.place == Place::shelf) {
     view.shelf = ShelfLeaf::shelf;

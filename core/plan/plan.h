@@ -8,6 +8,7 @@
 #include <optional>
 #include <vector>
 
+#include "core/plan/at_scale.h"   // whether a weight looks wrong while the piece is on the scale
 #include "core/plan/batch.h"      // what is recorded of a batch
 #include "core/plan/chamber.h"    // what was changed in a chamber
 #include "core/plan/pieces.h"     // what its pieces have lost, whatever was done to them

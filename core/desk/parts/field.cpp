@@ -63,11 +63,14 @@ class FieldPart {
       state->kept = !state->error.empty();
       if (!state->kept) {
         typed_.committed = text;
+        typed_.acted = state->acted;
+        typed_.by_pad = state->by_pad;
         if (!state->editing) {
           page_.host().drop_field(id());
           state = nullptr;
         }
       }
+      if (state != nullptr) state->acted = state->by_pad = false;
       page_.host().wake();
     }
     if (state == nullptr) return;

@@ -43,6 +43,8 @@ struct Field {
 
 struct Typed {
   std::optional<std::string> committed;
+  bool acted = false;    // committed by Enter or by the pad's act: what the field is for may be done at once
+  bool by_pad = false;   // of these by the pad's
   bool editing = false;
   bool changed = false;  // typed in since it got the focus
   std::string text;      // as it stands now

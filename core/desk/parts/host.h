@@ -31,6 +31,8 @@ struct FieldState {
   bool typed = false;    // changed since it got it
   bool left = false;     // to be judged by its part in this frame
   bool kept = false;     // was refused: its text stays as typed
+  bool acted = false;    // left by Enter or by the act of its pad
+  bool by_pad = false;
   std::string unit;      // chosen on the pad for what is typed; empty: the field's own
   words::Text error;
 };
@@ -121,7 +123,7 @@ class Host {
   bool press(const Node& node);                        // a finger: scrolls there, goes down and up
   bool activate(std::uint64_t id);                     // the same without a finger
   bool fill(std::uint64_t id, std::string_view text);  // replaces what stands in a field
-  bool focus(std::uint64_t id);
+  bool focus(std::uint64_t id, bool with_pad = false);
   void leave();  // takes the focus away; a field is judged
   bool fill(const Node& node, std::string_view text) { return fill(node.id, text); }
 

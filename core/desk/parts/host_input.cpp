@@ -96,11 +96,12 @@ bool Host::fill(std::uint64_t id, std::string_view utf8) {
   return true;
 }
 
-bool Host::focus(std::uint64_t id) {
+bool Host::focus(std::uint64_t id, bool with_pad) {
   if (target(id) == nullptr) return false;
   Event e;
   e.kind = Event::Kind::focus;
   e.id = id;
+  e.touched = with_pad;
   push(std::move(e));
   return true;
 }
@@ -195,7 +196,8 @@ bool Host::take(const Event& e) {
     }
     case Event::Kind::focus: {
       const bool judged = set_focus(e.id);
-      focus_visible_ = true;
+      focus_visible_ = !e.touched;
+      pad_open_ = pad_open_ || e.touched;
       reveal_ = e.id;
       return judged;
     }
@@ -392,6 +394,8 @@ bool Host::take_key(const Event& e) {
       if (!state->typed) return false;
       state->left = true;
       state->typed = false;
+      state->acted = true;
+      state->by_pad = false;
       settle(2);
       return true;
     case KeyPress::undo:

@@ -67,7 +67,7 @@ struct Event {
   int pointer = 0;
   KeyPress key = KeyPress::tab;
   bool shift = false;
-  bool touched = false;  // of a press: a finger or the mouse was at x_px
+  bool touched = false;  // of a press: a finger or the mouse was at x_px; of a focus: the pad opens with it
   std::uint64_t id = 0;
   std::string text;
 };

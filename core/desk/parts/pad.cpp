@@ -187,6 +187,7 @@ void Pad::act(const Measure& m) {
   parts::draw(c, set_label, rect.x, rect.y + (rect.height - set_label.height()) / 2.0, rect.width,
               Align::centre, ink);
   if (touched.pressed && for_.ready) {
+    if (FieldState* state = page_.host().field(for_.id); state != nullptr) state->acted = state->by_pad = true;
     page_.host().leave();
   }
 }

@@ -98,6 +98,7 @@ void check_words(Machine& machine, const desk::Step& step, int& seen) {
     CAPTURE(node.name);
     CAPTURE(node.value);
     CAPTURE(node.description);
+    CHECK(node.name.find("?}") == std::string::npos);  // every argument is given
     if (!node.verbatim && said_before.count(node.name) == 0) {
       CHECK(catalogued(node.name));
       ++seen;
@@ -196,6 +197,23 @@ TEST_SUITE("desk/story") {
           if (!steps) check_words(m, step, seen);
         },
         "formulation");
+    CHECK(seen > 1000);
+  }
+
+  TEST_CASE("pieces are weighed, cut and taken down on a narrow screen, and nothing is cut at its sides") {
+    Machine machine(390.0, 844.0);
+    play(machine, check_width, "drying");
+  }
+
+  TEST_CASE("on a wide screen each text of that comes from the catalogue") {
+    Machine machine(1440.0, 900.0);
+    int seen = 0;
+    play(
+        machine,
+        [&seen](Machine& m, const desk::Step& step) {
+          if (m.program->session().view.place == desk::Place::rails) check_words(m, step, seen);
+        },
+        "drying");
     CHECK(seen > 1000);
   }
 

@@ -28,6 +28,10 @@ TEST_SUITE("desk/whereabouts") {
     for (const char* address : {"round", "bench", "bench/abcdefghijklmnop", "bench/abcdefghijklmnop/hang",
                                 "bench/abcdefghijklmnop/line/ponmlkjihgfedcba", "bench/abcdefghijklmnop/method",
                                 "rails/ponmlkjihgfedcba/readings", "rails/ponmlkjihgfedcba/standing",
+                                "rails/ponmlkjihgfedcba/weigh", "rails/ponmlkjihgfedcba/weigh/aaaaaaaaaaaaaaaa",
+                                "rails/ponmlkjihgfedcba/piece/aaaaaaaaaaaaaaaa",
+                                "rails/ponmlkjihgfedcba/take_down/aaaaaaaaaaaaaaaa", "rails/ponmlkjihgfedcba/yield",
+                                "rails/ponmlkjihgfedcba/split",
                                 "rails/ponmlkjihgfedcba", "rails/ponmlkjihgfedcba/aaaaaaaaaaaaaaaa", "air", "shelf"}) {
       CAPTURE(address);
       const auto there = view_at(address, View{});
