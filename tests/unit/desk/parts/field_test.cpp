@@ -11,6 +11,8 @@ struct Form {
   std::string mass = "4200";
   std::string name = "Caraway";
   int committed = 0;
+  int acted = 0;
+  int by_pad = 0;
   std::string seen_by_act;
   std::optional<Date> day;
   words::Text pad_act;
@@ -55,6 +57,8 @@ struct Form {
         mass = *typed.committed;
         ++committed;
       }
+      acted += typed.acted ? 1 : 0;
+      by_pad += typed.by_pad ? 1 : 0;
       Field n;
       n.key = Key("name");
       n.label = words::verbatim("Name");
@@ -107,6 +111,34 @@ TEST_CASE("a text that is wrong stays, is told on leaving and not while typing, 
   CHECK_FALSE(f.meat().invalid);
   f.stage.key(KeyPress::enter);
   CHECK(f.mass == "0,9");
+}
+
+TEST_CASE("a field tells that it was left by Enter or by the pad's act, when what was typed is taken") {
+  Form f;
+  f.stage.fill(Role::spinbutton, "Meat", "900");
+  f.stage.key(KeyPress::tab);
+  CHECK(f.committed == 1);
+  CHECK(f.acted == 0);
+  f.stage.fill(Role::spinbutton, "Meat", "0,9,5");
+  f.stage.key(KeyPress::enter);
+  CHECK(f.acted == 0);
+  f.stage.fill(Role::spinbutton, "Meat", "950");
+  f.stage.key(KeyPress::enter);
+  CHECK(f.acted == 1);
+  CHECK(f.by_pad == 0);
+  f.stage.key(KeyPress::tab);
+  CHECK(f.acted == 1);
+  f.stage.press(Role::spinbutton, "Meat");
+  f.stage.press(Role::button, "7");
+  f.stage.press(Role::button, "Done");
+  CHECK(f.mass == "7");
+  CHECK(f.acted == 2);
+  CHECK(f.by_pad == 1);
+  // A field is opened for a finger by the screen: with the pad.
+  f.stage.host.focus(f.meat().id, true);
+  f.stage.settle();
+  CHECK(f.stage.host.pad_open());
+  CHECK(f.meat().focused);
 }
 
 TEST_CASE("an act pressed right after typing finds the typed value already taken") {
