@@ -1,4 +1,4 @@
-// The Rails: what is wanted of the pieces of a batch, in any mix, and what share of which weight it is.
+// The Rails: what is wanted of the pieces of a batch, in any mix.
 #include <algorithm>
 #include <array>
 
@@ -33,10 +33,6 @@ const std::array<WishRow, 5>& wish_rows() {
   return kRows;
 }
 
-constexpr std::array<Named<plan::LossBase>, 2> kBases = {
-    {{plan::LossBase::hung, Say::base_hung, Say::base_hung_what},
-     {plan::LossBase::trimmed, Say::base_trimmed, Say::base_trimmed_what}}};
-
 // In the order of the kinds, one a kind.
 void set_wish(std::vector<Wish>& wishes, WishKind kind, const std::optional<double>& value) {
   wishes.erase(std::remove_if(wishes.begin(), wishes.end(), [kind](const Wish& wish) { return wish.kind == kind; }),
@@ -67,12 +63,6 @@ void draw_wanted(Screen& s) {
     if (const auto value =
             number_or_nothing(s, here / row.name, row.label, row.beneath, row.rule, stored, row.decimals)) {
       set_wish(after.wishes, row.kind, *value);
-      changed = true;
-    }
-  }
-  if (after.made_from.product_class == recipe::ProductClass::whole_muscle_dry) {
-    if (const auto base = choose(s, here / "base", Say::base_of_loss, kBases, after.loss_base)) {
-      after.loss_base = *base;
       changed = true;
     }
   }

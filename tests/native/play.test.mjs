@@ -6,12 +6,13 @@ import {test} from 'node:test';
 import {display, readPicture, root, run, screensFolder} from './desktop.mjs';
 
 const journeys = {first_batch: 'the main job', tables: 'the Shelf',
-  formulation: 'a recipe from its packet to a batch'};
+  formulation: 'a recipe from its packet to a batch', drying: 'pieces while they dry'};
 
 for (const [name, theme, size, story] of [
   ['wide', 'paper', '1240x800', 'first_batch'], ['narrow', 'cellar', '390x844', 'first_batch'],
   ['tables-wide', 'cellar', '1240x800', 'tables'], ['tables-narrow', 'paper', '390x844', 'tables'],
-  ['formulation-wide', 'paper', '1440x900', 'formulation'], ['formulation-narrow', 'cellar', '390x844', 'formulation']]) {
+  ['formulation-wide', 'paper', '1440x900', 'formulation'], ['formulation-narrow', 'cellar', '390x844', 'formulation'],
+  ['drying-wide', 'cellar', '1440x900', 'drying'], ['drying-narrow', 'paper', '390x844', 'drying']]) {
   test(`${journeys[story]} plays in a window, ${name}`, async t => {
     const journey = join(root, `tests/journeys/${story}.txt`);
     const shots = screensFolder('native', name);

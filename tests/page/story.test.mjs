@@ -47,4 +47,9 @@ for (const [size, options] of Object.entries(sizes)) {
     const visitor = await Visitor.start(browser, {options});
     await playStory(visitor, `formulation-${size}`, 'formulation');
   });
+
+  test(`pieces while they dry, ${size}`, async () => {
+    const visitor = await Visitor.start(browser, {options});
+    await playStory(visitor, `drying-${size}`, 'drying');
+  });
 }
