@@ -16,8 +16,6 @@ namespace saltrafter::drying {
 inline constexpr Assumption kLookAhead{"drying.look_ahead", 7.0, "d", "choice", 3.0, 14.0};
 inline constexpr Assumption kLongestRaise{"drying.longest_raise", 21.0, "d", "choice", 7.0, 28.0};
 inline constexpr Assumption kLongestSealed{"drying.longest_sealed", 28.0, "d", "choice", 14.0, 42.0};
-inline constexpr Assumption kDampest{"drying.dampest_set_point", 0.92, "", "choice", 0.88, 0.95};
-inline constexpr Assumption kDriest{"drying.driest_set_point", 0.60, "", "choice", 0.55, 0.65};
 // Stalled: under this share of what the fitted model lost between two weighings, or slower than this a day,
 // and still so far from what is wanted. Moving: the slower of the rates usual in the last weeks.
 inline constexpr Assumption kStalledShare{"drying.stalled_share", 0.5, "", "choice", 0.3, 0.7};

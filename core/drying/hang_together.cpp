@@ -41,7 +41,7 @@ Result<TogetherTask> TogetherTask::make(TogetherInput input) {
   if (Result<Done> checked = check_hangings(input.pieces, input.saturation, "pieces"); !checked.ok()) {
     return checked.error();
   }
-  const Stage stage = air(input.temperature, kDriestShared.value, input.speed);
+  const Stage stage = air(input.temperature, kDriest.value, input.speed);
   if (Result<Done> checked = check_air(stage); !checked.ok()) {
     return checked.error();
   }
@@ -49,7 +49,7 @@ Result<TogetherTask> TogetherTask::make(TogetherInput input) {
   for (const Hanging& piece : input.pieces) {
     key = fold(key, piece, input.saturation);
   }
-  const double points = std::round(100.0 * (kDampestShared.value - kDriestShared.value));
+  const double points = std::round(100.0 * (kDampest.value - kDriest.value));
   return TogetherTask(std::move(input), static_cast<std::size_t>(points) + 1, key);
 }
 
@@ -57,7 +57,7 @@ TogetherTask::TogetherTask(TogetherInput input, std::size_t set_points, std::uin
     : Trials(input.saturation, key, set_points * input.pieces.size()), input_(std::move(input)) {
   together_.set_points.resize(set_points);
   for (std::size_t k = 0; k < set_points; ++k) {
-    const double points = std::round(100.0 * kDriestShared.value) + static_cast<double>(k);
+    const double points = std::round(100.0 * kDriest.value) + static_cast<double>(k);
     together_.set_points[k].humidity = RelativeHumidity(points / 100.0);
   }
 }

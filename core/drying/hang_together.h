@@ -11,8 +11,6 @@
 
 namespace saltrafter::drying {
 
-inline constexpr Assumption kDriestShared{"drying.driest_shared", 0.60, "", "choice", 0.55, 0.65};
-inline constexpr Assumption kDampestShared{"drying.dampest_shared", 0.92, "", "choice", 0.88, 0.95};
 inline constexpr Assumption kSearchedShared{"drying.searched_shared", 250.0, "d", "choice", 250.0, 250.0};
 
 // How one piece fares at one set point, from today on.
@@ -38,7 +36,7 @@ struct Sufferer {
 };
 
 struct Together {
-  std::vector<SetPoint> set_points;  // whole points, driest first
+  std::vector<SetPoint> set_points;  // whole points, kDriest to kDampest
   std::size_t best = 0;              // fewest pieces beyond a limit, then least delay, then the damper
   std::vector<Sufferer> pieces;      // at the best, those first that suffer most
 };

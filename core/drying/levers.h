@@ -20,7 +20,7 @@ enum class Lever {
 
 // How far the levers may be moved. Choice, by what chambers can do and meat bears.
 struct LeverRange {
-  RelativeHumidity driest{0.60}, dampest{0.92};
+  RelativeHumidity driest{kDriest.value}, dampest{kDampest.value};
   Celsius coldest{2.0}, warmest{18.0};
 };
 

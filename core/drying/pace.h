@@ -14,6 +14,10 @@ namespace saltrafter::drying {
 inline constexpr Assumption kDryRim{"drying.dry_rim", 0.78, "aw", "choice", 0.75, 0.80};
 inline constexpr Assumption kDryRimBefore{"drying.dry_rim_before", 0.20, "", "choice", 0.20, 0.20};
 
+// Set points that are advised lie between these.
+inline constexpr Assumption kDriest{"drying.driest_set_point", 0.60, "", "choice", 0.55, 0.65};
+inline constexpr Assumption kDampest{"drying.dampest_set_point", 0.92, "", "choice", 0.88, 0.95};
+
 // Exact at the limit is kept; after rounding to 1e-9, so that page and desktop agree.
 inline bool is_over(double value, double limit) { return value > limit + 1e-9; }
 
