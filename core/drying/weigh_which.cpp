@@ -187,6 +187,33 @@ std::array<double, 2> WeighWhichTask::day_slope(std::size_t piece, const TrialCo
   return {course.slopes[now][0] / loss, course.slopes[now][1] / loss};
 }
 
+// The variance of ln(day) beside the factors', once the batch was seen last on another day: what of it is an
+// error of the loss goes with that of the loss at the likely day.
+double WeighWhichTask::model_variance(std::size_t piece, double by_factors, double seen_before,
+                                      double seen_after) const {
+  const PieceOutlook& outlook = forecast_.pieces[piece];
+  const double own = std::max(outlook.day_sd * outlook.day_sd - by_factors, 0.0);
+  const double by_time = kTimeDiscrepancy.value * kTimeDiscrepancy.value;
+  if (!outlook.expected.likely || !(forecast_.needed.loss > 0.0)) {
+    return own;
+  }
+  // The day from which on a loss tells more than the surface's.
+  double first_told = 1.0;
+  while (first_told < static_cast<double>(outlook.days.size()) &&
+         outlook.days[static_cast<std::size_t>(first_told)].likely < kFirstLoss) {
+    first_told += 1.0;
+  }
+  const auto of_loss = [&](double seen) {  // relative variance of the loss at the likely day
+    const double way = std::log(outlook.expected.likely->value / std::max(seen, first_told));
+    const double by_ahead = kAheadDiscrepancy.value * std::max(way, 0.0);
+    const double by_need = forecast_.needed.sd / forecast_.needed.loss;
+    return by_ahead * by_ahead + by_need * by_need;
+  };
+  const double before = of_loss(seen_before);
+  const double grows = std::max(own - by_time, 0.0);
+  return before > 0.0 ? std::min(own, by_time) + grows * of_loss(seen_after) / before : own;
+}
+
 // The piece of the greatest value whose unit is open; of several the first.
 std::optional<std::size_t> WeighWhichTask::most(const std::vector<double>& value,
                                                 const std::vector<bool>& open) const {
@@ -220,6 +247,7 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
   std::vector<bool> open(units_.size(), false);  // not weighed today in full
   std::size_t weighings = 0;
   double most_lost = 0.0;
+  double seen_until = 1.0;
   for (std::size_t p = 0; p < count; ++p) {
     const double hung_g = pieces_[p].hung.value;
     bool weighed_today = false;
@@ -235,6 +263,7 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
       const double residual_g = weighing.mass.value - hung_g * (1.0 - courses[p].days[at].loss);
       const bool far = forecast_.prior_only || !input_.robust;  // from afar Student's weights say nothing
       const double weight = far ? 1.0 : student_weight(residual_g / std::sqrt(variance_g2));
+      seen_until = std::max(seen_until, weighing.day);
       known.weigh({{p, {-hung_g * courses[p].slopes[at][0], -hung_g * courses[p].slopes[at][1]}}},
                   variance_g2 / weight);
     }
@@ -242,13 +271,14 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
   }
 
   std::vector<std::array<double, 2>> slope;
-  std::vector<double> own;  // variance of ln(day) that no weighing takes away
+  std::vector<double> own;  // variance of ln(day) beside the factors', once weighed today
   std::vector<double> thin, thick, apart;
   for (std::size_t p = 0; p < count; ++p) {
     const PieceOutlook& outlook = forecast_.pieces[p];
     slope.push_back(day_slope(p, courses[p]));
     const double by_factors = (forecast_.prior_only ? nothing : known).along(p, outlook.window_slope);
-    own.push_back(std::max(outlook.day_sd * outlook.day_sd - by_factors, 0.0));
+    const double seen_before = forecast_.prior_only ? 1.0 : seen_until;
+    own.push_back(model_variance(p, by_factors, seen_before, std::max(seen_until, today)));
     thick.push_back(pieces_[p].geometry.diameter.value);
     thin.push_back(-thick.back());
     double effect = 0.0;
@@ -262,7 +292,7 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
   result_.prior_only = forecast_.prior_only;
   const auto sd_after = [&](std::size_t p) {
     const PieceOutlook& outlook = forecast_.pieces[p];
-    const bool learnt = !result_.prior_only && outlook.day_sd > 0.0;
+    const bool learnt = !result_.picks.empty() && !result_.prior_only && outlook.day_sd > 0.0;
     return learnt ? std::sqrt(own[p] + known.along(p, outlook.window_slope)) : outlook.day_sd;
   };
   const auto pick = [&](std::size_t piece, Why why) {
@@ -283,8 +313,9 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
     known.weigh(parts, weighing_variance_g2(hung));
     ++weighings;
     result_.prior_only = result_.prior_only && (weighings < kFirstWeighings || most_lost < kFirstLoss);
-    out.batch = result_.prior_only ? result_.before : window(forecast_.middle, sd_after(forecast_.middle));
     result_.picks.push_back(std::move(out));
+    result_.picks.back().batch =
+        result_.prior_only ? result_.before : window(forecast_.middle, sd_after(forecast_.middle));
   };
 
   const auto full = [this] { return result_.picks.size() >= static_cast<std::size_t>(at_most_); };

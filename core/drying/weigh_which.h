@@ -38,7 +38,8 @@ struct WhichToWeigh {
 };
 
 // From the fit's own covariance with weighings added that read what is expected: how far a weighing narrows a
-// window depends on how the loss answers to the factors, not on what it will say. The model's own error stays.
+// window depends on how the loss answers to the factors, not on what it will say. The model's own error shrinks
+// as the forecast's does when the batch was seen last today (forecast.h, kAheadDiscrepancy).
 class WeighWhichTask final : public Trials {
  public:
   // `bunches`: pieces tied together, by id; a bunch is one pick. Pieces weighed on the forecast's day are not
@@ -62,6 +63,7 @@ class WeighWhichTask final : public Trials {
   void choose(const std::vector<TrialCourse>& courses);
   bool is_aside(const PieceWeighing& weighing) const;
   std::array<double, 2> day_slope(std::size_t piece, const TrialCourse& course) const;
+  double model_variance(std::size_t piece, double by_factors, double seen_before, double seen_after) const;
   std::optional<std::size_t> most(const std::vector<double>& value, const std::vector<bool>& open) const;
   Window window(std::size_t piece, double day_sd) const;
 
