@@ -67,7 +67,8 @@ test('a browser killed as soon as the page says saved has lost nothing', {timeou
           .some(element => element.textContent.includes(words));
         const first = performance.now();
         let before = true;
-        while (before && performance.now() - first < 500) {
+        // A busy machine takes its time to see that something is not saved any more.
+        while (before && performance.now() - first < 3000) {
           before = said();
           await new Promise(done => setTimeout(done, 5));
         }
