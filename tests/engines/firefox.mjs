@@ -49,7 +49,7 @@ export class FirefoxVisitor extends Visitor {
       tap: (x, y) => page.touchscreen.tap(x, y),
       wheel: async (x, y, by) => {
         await page.mouse.move(x, y);
-        await page.mouse.wheel({deltaY: by});
+        await page.mouse.wheel({deltaY: Math.round(by)});
       },
     });
     return page;
