@@ -24,10 +24,11 @@ std::optional<std::int64_t> moment_entry(Screen& screen, parts::Key key, words::
                                          words::Id time_label, std::optional<Date>& day, std::string& time);
 
 // Where a sample was taken, and how far the instrument can be trusted.
-inline constexpr std::array<Named<safety::Site>, 4> kSites = {{{safety::Site::not_said, words::Id::site_not_said},
-                                                               {safety::Site::core, words::Id::site_core},
-                                                               {safety::Site::surface, words::Id::site_surface},
-                                                               {safety::Site::mixed, words::Id::site_mixed}}};
+inline constexpr std::array<Named<safety::Site>, 4> kSites = {
+    {{safety::Site::not_said, words::Id::site_not_said},
+     {safety::Site::core, words::Id::site_core},
+     {safety::Site::surface, words::Id::site_surface},
+     {safety::Site::mixed, words::Id::site_mixed}}};
 inline constexpr std::array<Named<safety::InstrumentState>, 4> kInstruments = {
     {{safety::InstrumentState::not_said, words::Id::instrument_not_said},
      {safety::InstrumentState::checked, words::Id::instrument_checked},

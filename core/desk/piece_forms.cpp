@@ -21,8 +21,10 @@ std::optional<OpenPiece> open_piece(Screen& s, words::Id heading) {
     return std::nullopt;
   }
   if (parts::way_back(s.page, {key("rails") / "up",
-                               s.say(Say::back_to_batch, {words::arg("name", open.open.batch->name)}), kBare,
-                               true, {}})) {
+                               s.say(Say::back_to_batch, {words::arg("name", open.open.batch->name)}),
+                               kBare,
+                               true,
+                               {}})) {
     session.open_rails(RailsLeaf::batch);
   }
   parts::heading(s.page, s.say(heading, {words::count("n", open.piece->number)}));
@@ -43,7 +45,8 @@ words::Text piece_names(const Screen& s, const plan::Batch& batch, const std::ve
   return s.say(Say::pieces_as_one, {words::arg("numbers", with_commas(numbers))});
 }
 
-words::Text piece_fault(const Screen& s, const plan::Batch& batch, const Id& piece, Date day, const Error& error) {
+words::Text piece_fault(const Screen& s, const plan::Batch& batch, const Id& piece, Date day,
+                        const Error& error) {
   const auto date = [&s](Date shown) { return words::arg("date", words::day_month(s.l, shown)); };
   if (error.field == "hung_on") return s.say(Say::fault_not_hung);
   if (error.field == "date") {
@@ -107,14 +110,19 @@ MassTyped mass_entry(Screen& s, const MassEntry& entry, std::string& draft) {
   return result;
 }
 
-const drying::Forecast* forecast_of(Screen& s, const Id& id, const std::shared_ptr<const plan::Batch>& batch) {
+const drying::Forecast* forecast_of(Screen& s, const Id& id,
+                                    const std::shared_ptr<const plan::Batch>& batch) {
   return s.session.forecasts.ask(id, batch, s.session.today(), s.session.hands()).forecast;
 }
 
 void tare_entry(Screen& s, const Id& id, const plan::Batch& batch, const plan::Piece& piece) {
   // As little meat as a gram must be left of what hung.
-  NumberEntry entry{key("tare") / piece.id, s.say(Say::piece_tare, {words::count("n", piece.number)}),
-                    {"tare", NumberKind::mass, "g", 0.0, piece.hung.value - 1.0}, {}, 1, {"g", "oz", "lb"}};
+  NumberEntry entry{key("tare") / piece.id,
+                    s.say(Say::piece_tare, {words::count("n", piece.number)}),
+                    {"tare", NumberKind::mass, "g", 0.0, piece.hung.value - 1.0},
+                    {},
+                    1,
+                    {"g", "oz", "lb"}};
   if (piece.tare) entry.stored = piece.tare->value;
   entry.may_stay_empty = true;
   entry.what = s.say(piece.tare ? Say::piece_tare_known : Say::piece_tare_what);
@@ -125,12 +133,15 @@ void tare_entry(Screen& s, const Id& id, const plan::Batch& batch, const plan::P
         *taken ? std::optional<Grams>(Grams(**taken)) : std::nullopt;
     changed = true;
   }
-  const bool differ = piece.tare && std::any_of(batch.pieces.begin(), batch.pieces.end(), [&](const plan::Piece& p) {
-    return p.tare != piece.tare && *piece.tare < p.hung;
-  });
+  const bool differ =
+      piece.tare && std::any_of(batch.pieces.begin(), batch.pieces.end(), [&](const plan::Piece& p) {
+        return p.tare != piece.tare && *piece.tare < p.hung;
+      });
   if (differ && parts::act(s.page, {key("tare") / piece.id / "all",
-                                    s.say(Say::piece_tare_all, {words::arg("mass", grams(s.l, *piece.tare))}), kBare,
-                                    true, {}})) {
+                                    s.say(Say::piece_tare_all, {words::arg("mass", grams(s.l, *piece.tare))}),
+                                    kBare,
+                                    true,
+                                    {}})) {
     for (plan::Piece& other : after.pieces) {
       if (*piece.tare < other.hung) other.tare = piece.tare;
     }

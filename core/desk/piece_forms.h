@@ -13,8 +13,8 @@ namespace saltrafter::desk {
 
 inline constexpr parts::ActKind kBare = parts::ActKind::bare;
 
-// The open piece of the open batch; heads the page with the way back and a heading that takes {n}. Nothing: it
-// is gone, and so is the page.
+// The open piece of the open batch; heads the page with the way back and a heading that takes {n}. Nothing:
+// it is gone, and so is the page.
 struct OpenPiece {
   OpenBatch open;
   const plan::Piece* piece = nullptr;  // of open.batch
@@ -26,7 +26,8 @@ words::Text piece_names(const Screen& screen, const plan::Batch& batch, const st
 
 // What cannot be of a piece, in words: what is wrong, and what would be right.
 // `day`: the one that was typed.
-words::Text piece_fault(const Screen& screen, const plan::Batch& batch, const Id& piece, Date day, const Error& error);
+words::Text piece_fault(const Screen& screen, const plan::Batch& batch, const Id& piece, Date day,
+                        const Error& error);
 
 // A day on which something was done to a piece, its draft. False: what stands there is refused.
 bool day_entry(Screen& screen, parts::Key key, words::Id label, std::optional<Date>& day);
@@ -39,21 +40,22 @@ struct MassEntry {
   Grams most;
   bool large = false;
   words::Text pad_act = {};
-  words::Text what = {};    // beneath while nothing stands there
-  std::string last = {};    // on the pad
+  words::Text what = {};  // beneath while nothing stands there
+  std::string last = {};  // on the pad
   std::function<words::Text(Grams)> answer = {};
 };
 struct MassTyped {
   std::optional<Grams> mass;  // nothing: none that can be taken
   bool editing = false;
-  bool refused = false;       // what stands there cannot be
-  bool acted = false;         // as parts::Typed
+  bool refused = false;  // what stands there cannot be
+  bool acted = false;    // as parts::Typed
   bool by_pad = false;
 };
 MassTyped mass_entry(Screen& screen, const MassEntry& entry, std::string& draft);
 
 // The newest forecast there is; nullptr: none yet.
-const drying::Forecast* forecast_of(Screen& screen, const Id& id, const std::shared_ptr<const plan::Batch>& batch);
+const drying::Forecast* forecast_of(Screen& screen, const Id& id,
+                                    const std::shared_ptr<const plan::Batch>& batch);
 
 // Casing and string of a piece as it was hung, changed at once; an act gives all pieces the same.
 void tare_entry(Screen& screen, const Id& id, const plan::Batch& batch, const plan::Piece& piece);

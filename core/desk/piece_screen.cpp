@@ -11,12 +11,13 @@ namespace {
 using Say = words::Id;
 using plan::EventKind;
 
-constexpr std::array<Named<EventKind>, 6> kKinds = {{{EventKind::cut, Say::event_cut, Say::event_cut_what},
-                                                     {EventKind::sampled, Say::event_sampled, Say::event_sampled_what},
-                                                     {EventKind::trimmed, Say::event_trimmed, Say::event_trimmed_what},
-                                                     {EventKind::retied, Say::event_retied, Say::event_retied_what},
-                                                     {EventKind::stripped, Say::event_stripped, Say::event_stripped_what},
-                                                     {EventKind::wetted, Say::event_wetted, Say::event_wetted_what}}};
+constexpr std::array<Named<EventKind>, 6> kKinds = {
+    {{EventKind::cut, Say::event_cut, Say::event_cut_what},
+     {EventKind::sampled, Say::event_sampled, Say::event_sampled_what},
+     {EventKind::trimmed, Say::event_trimmed, Say::event_trimmed_what},
+     {EventKind::retied, Say::event_retied, Say::event_retied_what},
+     {EventKind::stripped, Say::event_stripped, Say::event_stripped_what},
+     {EventKind::wetted, Say::event_wetted, Say::event_wetted_what}}};
 
 constexpr std::array<Named<plan::LossBase>, 2> kBases = {
     {{plan::LossBase::hung, Say::base_hung, Say::base_hung_what},
@@ -51,7 +52,8 @@ words::Text event_answer(const Screen& s, const plan::Batch& batch, const plan::
   if (!mass) return {};
   const words::Arg loss = words::arg("loss", per_cent(s.l, mass->loss, 1));
   if (event.kind == EventKind::wetted) return s.say(Say::event_says_wet, {loss});
-  return s.say(Say::event_says, {loss, words::arg("left", grams(s.l, mass->base.equivalent_hung + mass->base.tare))});
+  return s.say(Say::event_says,
+               {loss, words::arg("left", grams(s.l, mass->base.equivalent_hung + mass->base.tare))});
 }
 
 void draw_new_event(Screen& s, const OpenPiece& at) {
@@ -61,7 +63,8 @@ void draw_new_event(Screen& s, const OpenPiece& at) {
   const parts::Key here = key("event") / at.piece->id;
   if (const auto kind = choose(s, here / "kind", Say::event_kind, kKinds, draft.kind)) draft.kind = *kind;
   const bool day_good = day_entry(s, here / "day", Say::day, draft.day);
-  plan::PieceEvent event{{}, at.piece->id, draft.kind, draft.day.value_or(session.today()), {}, {}, draft.note};
+  plan::PieceEvent event{{}, at.piece->id, draft.kind, draft.day.value_or(session.today()),
+                         {}, {},           draft.note};
   const plan::AtScale scale = plan::at_scale(batch, {at.piece->id}, event.date, nullptr);
   MassEntry before;
   before.key = here / "before";
@@ -84,8 +87,9 @@ void draw_new_event(Screen& s, const OpenPiece& at) {
     if (!sound.ok()) {
       const bool sides = sound.error().field == "after";
       fault = sides && draft.kind == EventKind::wetted ? s.say(Say::event_not_heavier)
-              : sides && event.after >= event.before   ? s.say(Say::event_not_lighter)
-                                                       : piece_fault(s, batch, event.piece, event.date, sound.error());
+              : sides && event.after >= event.before
+                  ? s.say(Say::event_not_lighter)
+                  : piece_fault(s, batch, event.piece, event.date, sound.error());
     }
   }
   const bool whole = was.mass && is.mass;
@@ -135,7 +139,8 @@ void draw_past(Screen& s, const OpenPiece& at) {
     row.selected = opened == event->id;
     if (parts::row(s.page, row)) opened = row.selected ? Id{} : event->id;
     if (!row.selected) continue;
-    if (parts::act(s.page, {key("event") / event->id / "remove", s.say(Say::event_remove), kBare, true, {}})) {
+    if (parts::act(s.page,
+                   {key("event") / event->id / "remove", s.say(Say::event_remove), kBare, true, {}})) {
       plan::Batch after = batch;
       std::erase_if(after.events, [event](const plan::PieceEvent& other) { return other.id == event->id; });
       if (s.session.change_batch(at.open.id, after, "edit_event_removed"))
@@ -145,7 +150,8 @@ void draw_past(Screen& s, const OpenPiece& at) {
   }
 }
 
-// The weights of a piece before the scale of the rail: of whole muscle four in all, the last weighing with them.
+// The weights of a piece before the scale of the rail: of whole muscle four in all, the last weighing with
+// them.
 void draw_weights(Screen& s, const OpenPiece& at) {
   const plan::Piece& piece = *at.piece;
   const parts::Key here = key("weights") / piece.id;
@@ -179,10 +185,11 @@ void draw_weights(Screen& s, const OpenPiece& at) {
     changed = true;
   }
   if (muscle && piece.trimmed && piece.after_cure) {
-    parts::paragraph(s.page, s.say(Say::weights_cure,
-                                   {words::arg("loss", per_cent(s.l, 1.0 - *piece.after_cure / *piece.trimmed, 1))}));
+    parts::paragraph(s.page,
+                     s.say(Say::weights_cure,
+                           {words::arg("loss", per_cent(s.l, 1.0 - *piece.after_cure / *piece.trimmed, 1))}));
   }
-  if (changed && !s.session.change_batch(at.open.id, after, "edit_piece")) return;
+  if (changed && s.session.change_batch(at.open.id, after, "edit_piece")) s.session.notice.reset();
   if (!changed) tare_entry(s, at.open.id, *at.open.batch, piece);
 }
 
@@ -195,7 +202,8 @@ void draw_base(Screen& s, const OpenPiece& at) {
       s.page, s.say(Say::base_title, {words::arg("loss", per_cent(s.l, batch.made_from.wanted_loss, 0))}));
   if (const Result<double> wanted = plan::wanted_loss(batch, *at.piece); wanted.ok()) {
     if (batch.loss_base == plan::LossBase::trimmed)
-      parts::paragraph(s.page, s.say(Say::base_at_hanging, {words::arg("loss", per_cent(s.l, wanted.value(), 1))}));
+      parts::paragraph(s.page,
+                       s.say(Say::base_at_hanging, {words::arg("loss", per_cent(s.l, wanted.value(), 1))}));
   }
   const auto base = choose(s, key("base") / at.open.id, Say::base_of, kBases, batch.loss_base);
   if (!base) return;
@@ -205,7 +213,7 @@ void draw_base(Screen& s, const OpenPiece& at) {
     if (plan::wanted_loss(after, piece).ok()) continue;
     return s.session.tell_wrong(s.say(Say::base_needs_trimmed, {words::count("n", piece.number)}));
   }
-  s.session.change_batch(at.open.id, after, "edit_base");
+  if (s.session.change_batch(at.open.id, after, "edit_base")) s.session.notice.reset();
 }
 
 }  // namespace

@@ -51,7 +51,8 @@ drying::Weighing weighing_of(const Screen& s, const ScaleForm& form, Grams mass)
 
 }  // namespace
 
-words::Text odd_words(const Screen& s, const plan::Batch& batch, Date day, const plan::AtScale& scale, Grams mass) {
+words::Text odd_words(const Screen& s, const plan::Batch& batch, Date day, const plan::AtScale& scale,
+                      Grams mass) {
   const std::optional<plan::Odd> odd = plan::odd(scale, mass);
   if (!odd) return {};
   if (*odd == plan::Odd::light) {
@@ -77,8 +78,8 @@ parts::Key scale_field(const std::vector<Id>& pieces) {
 
 ScaleDone draw_scale(Screen& s, const ScaleForm& form, WeighDraft& draft) {
   Session& session = s.session;
-  const plan::AtScale scale = plan::at_scale(*form.batch, form.pieces, form.day,
-                                             forecast_of(s, form.batch_id, form.batch));
+  const plan::AtScale scale =
+      plan::at_scale(*form.batch, form.pieces, form.day, forecast_of(s, form.batch_id, form.batch));
   draw_before(s, form, scale);
   draw_weighed_already(s, form);
 
@@ -144,11 +145,11 @@ ScaleDone draw_scale(Screen& s, const ScaleForm& form, WeighDraft& draft) {
     }
     const double top = s.page.y();
     parts::trouble(s.page, words::join(said), s.say(Say::not_kept_yet), std::nullopt);
-    parts::gap(s.page, 16.0);
-    const std::optional<int> pressed = parts::acts(
-        s.page, {{here / "again", s.say(Say::type_again), parts::ActKind::main, true, {}},
-                 {here / "so", s.say(instead.empty() ? Say::it_is_so : Say::put_in_its_place),
-                  parts::ActKind::other, !form.day_refused, s.say(Say::keep_day_first)}});
+    parts::gap(s.page, 24.0);
+    const std::optional<int> pressed =
+        parts::acts(s.page, {{here / "again", s.say(Say::type_again), parts::ActKind::main, true, {}},
+                             {here / "so", s.say(instead.empty() ? Say::it_is_so : Say::put_in_its_place),
+                              parts::ActKind::other, !form.day_refused, s.say(Say::keep_day_first)}});
     s.page.bring(here / "asked" / draft.weight, top);
     keep = pressed == 1;
     if (pressed == 0) {

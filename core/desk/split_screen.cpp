@@ -1,5 +1,6 @@
 // The Rails: a mix that becomes several batches before it hangs: other casings, other flavours.
-#include <cmath>
+#include <string>
+#include <utility>
 
 #include "core/desk/batch_forms.h"
 
@@ -8,11 +9,14 @@ namespace {
 
 using Say = words::Id;
 
-// Of what is left to give, nothing below 0.
-double left_of(const std::vector<PartDraft>& parts) {
-  double sum = 0.0;
-  for (const PartDraft& part : parts) sum += part.share;
-  return std::fmax(0.0, 1.0 - sum);
+// One more, of what the others leave; where that is nothing all become equal.
+void add_part(std::vector<PartDraft>& parts, std::string name) {
+  double left = 1.0;
+  for (const PartDraft& part : parts) left -= part.share;
+  parts.push_back({std::move(name), left});
+  constexpr double kLeast = 0.001;
+  if (left >= kLeast) return;
+  for (PartDraft& part : parts) part.share = 1.0 / static_cast<double>(parts.size());
 }
 
 }  // namespace
@@ -23,7 +27,9 @@ void draw_split(Screen& s) {
   Session& session = s.session;
   const std::string& name = open->batch->name;
   std::vector<PartDraft>& all = session.drafts.batches[open->id].parts;
-  if (all.empty()) all = {{name, 0.5}, {s.say(Say::split_name, {words::arg("name", name), words::count("n", 2)}).plain(), 0.5}};
+  if (all.empty())
+    all = {{name, 0.5},
+           {s.say(Say::split_name, {words::arg("name", name), words::count("n", 2)}).plain(), 0.5}};
   const Grams mix = open->judged->sheet.total;
   parts::lead(s.page, s.say(Say::split_lead, {words::arg("mass", grams(s.l, mix))}));
   parts::paragraph(s.page, s.say(Say::split_what));
@@ -33,14 +39,16 @@ void draw_split(Screen& s) {
     parts::gap(s.page, 24.0);
     parts::second_heading(s.page, s.say(Say::split_part, {words::count("n", static_cast<int>(i) + 1)}),
                           s.say(Say::split_mass, {words::arg("mass", grams(s.l, mix * all[i].share))}));
-    if (const auto called = words_entry(s, part / "name", Say::split_called, all[i].name)) all[i].name = *called;
-    if (const auto share = number_entry(s, part / "share", Say::split_share, {"share", NumberKind::share, "%", 0.001, 0.999},
-                                        all[i].share, 2)) {
+    if (const auto called = words_entry(s, part / "name", Say::split_called, all[i].name))
+      all[i].name = *called;
+    if (const auto share = number_entry(s, part / "share", Say::split_share,
+                                        {"share", NumberKind::share, "%", 0.001, 0.999}, all[i].share, 2)) {
       all[i].share = *share;
       // Of two the other takes what is left.
       if (all.size() == 2) all[1 - i].share = 1.0 - *share;
     }
-    if (all.size() > 2 && parts::act(s.page, {part / "remove", s.say(Say::split_remove), parts::ActKind::bare, true, {}})) {
+    if (all.size() > 2 &&
+        parts::act(s.page, {part / "remove", s.say(Say::split_remove), parts::ActKind::bare, true, {}})) {
       all.erase(all.begin() + static_cast<std::ptrdiff_t>(i));
       break;
     }
@@ -48,7 +56,7 @@ void draw_split(Screen& s) {
   parts::gap(s.page, 24.0);
   if (parts::act(s.page, {here / "add", s.say(Say::split_add), parts::ActKind::other, true, {}})) {
     const int n = static_cast<int>(all.size()) + 1;
-    all.push_back({s.say(Say::split_name, {words::arg("name", name), words::count("n", n)}).plain(), left_of(all)});
+    add_part(all, s.say(Say::split_name, {words::arg("name", name), words::count("n", n)}).plain());
   }
   std::vector<double> shares;
   double sum = 0.0;
@@ -58,7 +66,6 @@ void draw_split(Screen& s) {
   }
   const bool may = plan::split(*open->batch, open->id, shares).ok();
   const words::Text not_whole = s.say(Say::split_not_whole, {words::arg("sum", per_cent(s.l, sum, 2))});
-  if (!may) parts::paragraph(s.page, not_whole);
   parts::gap(s.page, 24.0);
   if (parts::act(s.page, {here / "do", s.say(Say::split_do), parts::ActKind::main, may, not_whole})) {
     const int count = static_cast<int>(all.size());

@@ -60,10 +60,10 @@ Form draw_form(Screen& s, const OpenPiece& at) {
   const plan::AtScale scale =
       plan::at_scale(batch, {at.piece->id}, form.down.date, forecast_of(s, at.open.id, at.open.batch));
   if (scale.expected) {
-    parts::paragraph(
-        s.page, s.say(Say::weigh_expected,
-                      {words::arg("low", words::number(s.l, std::floor(scale.expected->low.value), 0)),
-                       words::arg("high", grams(s.l, Grams(std::ceil(scale.expected->high.value))))}));
+    parts::paragraph(s.page,
+                     s.say(Say::weigh_expected,
+                           {words::arg("low", words::number(s.l, std::floor(scale.expected->low.value), 0)),
+                            words::arg("high", grams(s.l, Grams(std::ceil(scale.expected->high.value))))}));
   }
   MassEntry mass;
   mass.key = here / "mass";
@@ -73,7 +73,8 @@ Form draw_form(Screen& s, const OpenPiece& at) {
   if (scale.since_hanging) mass.last = typed_number(s.l, scale.before.value, 1);
   const words::Language language = s.l;
   mass.answer = [language, scale](Grams typed) {
-    return words::text(language, Say::weigh_lost, {words::arg("loss", per_cent(language, scale.loss(typed), 1))});
+    return words::text(language, Say::weigh_lost,
+                       {words::arg("loss", per_cent(language, scale.loss(typed), 1))});
   };
   const MassTyped typed = mass_entry(s, mass, draft.mass);
   form.whole = typed.mass.has_value();
@@ -113,7 +114,8 @@ Form draw_form(Screen& s, const OpenPiece& at) {
                                 {"ph", NumberKind::plain, "", 3.5, 8.0}, draft.ph, 2);
   if (ph) add(ReadingKind::ph_meter, *ph, Site::not_said);
   if (activity || ph) {
-    if (const auto state = choose(s, here / "instrument", Say::reading_instrument, kInstruments, draft.instrument))
+    if (const auto state =
+            choose(s, here / "instrument", Say::reading_instrument, kInstruments, draft.instrument))
       draft.instrument = *state;
   }
 
@@ -121,7 +123,8 @@ Form draw_form(Screen& s, const OpenPiece& at) {
   parts::second_heading(s.page, s.say(Say::faults_title), s.say(Say::faults_what));
   std::vector<parts::Chip> chips;
   for (const Named<Fault>& fault : kFaults)
-    chips.push_back({here / "fault" / static_cast<int>(fault.value), s.say(fault.name), has(draft.faults, fault.value)});
+    chips.push_back(
+        {here / "fault" / static_cast<int>(fault.value), s.say(fault.name), has(draft.faults, fault.value)});
   if (const auto pressed = parts::chips(s.page, s.say(Say::faults_which), chips)) {
     const Fault fault = kFaults[static_cast<std::size_t>(*pressed)].value;
     if (has(draft.faults, fault)) {
@@ -131,7 +134,8 @@ Form draw_form(Screen& s, const OpenPiece& at) {
     }
   }
   if (has(draft.faults, Fault::other)) {
-    if (const auto other = words_entry(s, here / "other", Say::fault_other_words, draft.other)) draft.other = *other;
+    if (const auto other = words_entry(s, here / "other", Say::fault_other_words, draft.other))
+      draft.other = *other;
     form.down.other = draft.other;
   }
   if (const auto note = words_entry(s, here / "note", Say::event_note, draft.note)) draft.note = *note;
@@ -157,14 +161,12 @@ void keep(Screen& s, const OpenPiece& at, Form& form) {
     reading.id = make_id(ports);
     // Of an earlier day at noon: the hour was not asked for.
     constexpr int kNoon = 12 * 60;
-    reading.at_utc_ms =
-        form.down.date == session.today() ? now_ms : instant_of(ports, form.down.date, kNoon);
+    reading.at_utc_ms = form.down.date == session.today() ? now_ms : instant_of(ports, form.down.date, kNoon);
     form.down.readings.push_back(reading.id);
     after.evidence.readings.push_back(reading);
   }
   if (const drying::Forecast* forecast = forecast_of(s, at.open.id, at.open.batch)) {
-    form.down.foreseen =
-        plan::foresee(*forecast, at.piece->id, days_between(after.hung_on, form.down.date));
+    form.down.foreseen = plan::foresee(*forecast, at.piece->id, days_between(after.hung_on, form.down.date));
   }
   after.taken_down.push_back(form.down);
   if (const Result<Done> sound = plan::check_taken_down(after, form.down, session.today()); !sound.ok())
@@ -187,8 +189,9 @@ void draw_record(Screen& s, const OpenPiece& at, const TakenDown& down) {
   std::vector<words::Text> faults;
   for (const Fault fault : down.faults)
     faults.push_back(fault == Fault::other ? words::verbatim(down.other) : s.say(name_of(kFaults, fault)));
-  parts::paragraph(s.page, faults.empty() ? s.say(Say::faults_none)
-                                          : s.say(Say::faults_found, {words::arg("faults", with_commas(faults))}));
+  parts::paragraph(s.page, faults.empty()
+                               ? s.say(Say::faults_none)
+                               : s.say(Say::faults_found, {words::arg("faults", with_commas(faults))}));
   if (!down.note.empty()) parts::reason(s.page, words::verbatim(down.note));
   bool told = false;
   for (const plan::Taught& lesson : plan::taught(batch)) {
@@ -225,13 +228,15 @@ void draw_lesson(Screen& s, const plan::Taught& lesson) {
                                   words::arg("measured", loss(lesson.loss.measured))}));
   if (lesson.reached) {
     const auto day = [&s](double days) { return words::number(s.l, days, 0); };
-    parts::paragraph(s.page, s.say(Say::taught_reached, {words::arg("foreseen", day(lesson.reached->foreseen)),
-                                                         words::arg("measured", day(lesson.reached->measured))}));
+    parts::paragraph(s.page,
+                     s.say(Say::taught_reached, {words::arg("foreseen", day(lesson.reached->foreseen)),
+                                                 words::arg("measured", day(lesson.reached->measured))}));
   }
   if (lesson.activity) {
     const auto aw = [&s](double value) { return words::number(s.l, value, 3); };
-    parts::paragraph(s.page, s.say(Say::taught_activity, {words::arg("foreseen", aw(lesson.activity->foreseen)),
-                                                          words::arg("measured", aw(lesson.activity->measured))}));
+    parts::paragraph(s.page,
+                     s.say(Say::taught_activity, {words::arg("foreseen", aw(lesson.activity->foreseen)),
+                                                  words::arg("measured", aw(lesson.activity->measured))}));
   }
 }
 
@@ -255,8 +260,9 @@ void draw_take_down(Screen& s) {
   parts::gap(s.page, 24.0);
   words::Text reason = fault;
   if (reason.empty()) reason = s.say(form.day_good ? Say::keep_weight_first : Say::keep_day_first);
-  if (parts::act(s.page, {key("take_down") / at->piece->id / "keep", s.say(form.odd.empty() ? Say::take_it_down : Say::take_down_so), parts::ActKind::main,
-                          form.whole && form.day_good && fault.empty(), reason})) {
+  if (parts::act(s.page, {key("take_down") / at->piece->id / "keep",
+                          s.say(form.odd.empty() ? Say::take_it_down : Say::take_down_so),
+                          parts::ActKind::main, form.whole && form.day_good && fault.empty(), reason})) {
     keep(s, *at, form);
   }
   draw_history(s);

@@ -51,18 +51,23 @@ Id next_after(const Round& round, const Id& after) {
   return {};
 }
 
-// What was kept last, in a line that the field stays in sight under; its undo brings the piece back in hand.
-void draw_kept(Screen& s, Round& round) {
+// How far the round has come, over the heading; with what was kept last, whose undo brings the piece back in
+// hand.
+void draw_over(Screen& s, Round& round, int there, int count) {
   Session& session = s.session;
   const auto& all = round.batch->weighings;
   const auto last = std::find_if(all.begin(), all.end(), [&round](const drying::Weighing& weighing) {
     return weighing.id == round.draft.kept;
   });
-  if (last == all.end()) return;
+  const words::Arg done = words::arg("done", words::number(s.l, there, 0));
+  if (last == all.end()) {
+    const words::Arg name = words::arg("name", round.batch->name);
+    return parts::over_heading(s.page, s.say(Say::round_over, {name, done, words::count("n", count)}));
+  }
   const std::vector<Id> pieces = last->bunch.empty() ? std::vector<Id>{last->piece} : last->bunch;
-  const words::Text said =
-      s.say(Say::round_kept, {words::arg("piece", piece_names(s, *round.batch, pieces)),
-                              words::arg("mass", grams(s.l, last->mass))});
+  const words::Text said = s.say(Say::round_kept, {done, words::count("n", count),
+                                                   words::arg("piece", piece_names(s, *round.batch, pieces)),
+                                                   words::arg("mass", grams(s.l, last->mass))});
   std::vector<parts::Act> acts;
   const bool undoes = session.book.can_undo() == "edit_weigh" && &*last == &all.back();
   if (undoes) acts.push_back({key("round") / "undo", s.say(Say::undo), kBare, true, {}});
@@ -188,7 +193,6 @@ void draw_in_hand(Screen& s, Round& round, const plan::Piece& piece, int hanging
     round.draft.left_out[piece.id] = round.day;
     go_on(s, round, piece.id, s.page.host().pressed_by_touch());
   }
-  draw_kept(s, round);
   const parts::Act as_one{key("round") / "as_one", s.say(Say::bunch_begin), kBare, true, {}};
   if (draw_piece_acts(s, piece, hanging > 1 ? std::optional<parts::Act>(as_one) : std::nullopt))
     round.draft.as_one = true;
@@ -231,11 +235,10 @@ void draw_weigh_round(Screen& s) {
     count += hangs(round, piece) ? 1 : 0;
     there += hangs(round, piece) && weighed(round, piece.id) != nullptr ? 1 : 0;
   }
-  parts::over_heading(s.page, s.say(Say::round_over, {words::arg("name", round.batch->name),
-                                                      words::arg("done", words::number(s.l, there, 0)),
-                                                      words::count("n", count)}));
+  draw_over(s, round, there, count);
   const plan::Piece* piece = plan::find_piece(*round.batch, session.view.piece);
-  if (piece == nullptr || !hangs(round, *piece)) piece = plan::find_piece(*round.batch, next_after(round, {}));
+  if (piece == nullptr || !hangs(round, *piece))
+    piece = plan::find_piece(*round.batch, next_after(round, {}));
   if (draft.as_one) {
     draw_together(s, round);
   } else if (piece != nullptr) {
@@ -244,7 +247,6 @@ void draw_weigh_round(Screen& s) {
     parts::heading(s.page, s.say(there == count ? Say::round_all : Say::round_some_left));
     if (parts::act(s.page, {key("round") / "done", s.say(Say::to_the_batch), parts::ActKind::main, true, {}}))
       session.open_rails(RailsLeaf::batch);
-    draw_kept(s, round);
   }
   if (session.notice_is_wrong) draw_notice(s);
   const auto for_all = [&] {

@@ -50,8 +50,8 @@ void draw_weigh(Screen& s) {
   const ScaleDone done = draw_scale(s, form, draft);
   if (!done.kept.empty()) {
     session.view.piece = {};
-    session.tell_edit(
-        s.say(Say::weight_kept, {words::count("n", piece->number), words::arg("mass", grams(s.l, done.mass))}));
+    session.tell_edit(s.say(Say::weight_kept,
+                            {words::count("n", piece->number), words::arg("mass", grams(s.l, done.mass))}));
     return;
   }
   // The weight comes first: it is today's nearly always.

@@ -1,4 +1,5 @@
-// The Rails: what comes of a batch and what it costs, what the finished meat is made of, and what was foreseen of it.
+// The Rails: what comes of a batch and what it costs, what the finished meat is made of, and what was
+// foreseen of it.
 #include <algorithm>
 #include <array>
 
@@ -18,12 +19,14 @@ void draw_weights(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
   const words::Arg finished = words::arg("finished", grams(s.l, yield.finished));
   const words::Arg green = words::arg("green", grams(s.l, yield.green));
   const words::Arg part = words::arg("share", share(yield.finished));
-  parts::lead(s.page, s.say(yield.taken_down == count && count > 0 ? Say::yield_lead : Say::yield_lead_expected,
-                            {green, finished, part}));
+  parts::lead(s.page,
+              s.say(yield.taken_down == count && count > 0 ? Say::yield_lead : Say::yield_lead_expected,
+                    {green, finished, part}));
   if (yield.taken_down < count) {
-    parts::paragraph(s.page, s.say(Say::yield_open, {words::arg("down", words::number(s.l, yield.taken_down, 0)),
-                                                     words::count("n", count),
-                                                     words::arg("loss", per_cent(s.l, open.batch->made_from.wanted_loss, 0))}));
+    parts::paragraph(
+        s.page, s.say(Say::yield_open,
+                      {words::arg("down", words::number(s.l, yield.taken_down, 0)), words::count("n", count),
+                       words::arg("loss", per_cent(s.l, open.batch->made_from.wanted_loss, 0))}));
   }
   std::vector<parts::TableRow> rows;
   const auto row = [&](Say name, Grams mass) {
@@ -36,8 +39,10 @@ void draw_weights(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
   row(Say::yield_finished, yield.finished);
   if (yield.usable) row(Say::yield_usable, *yield.usable);
   parts::gap(s.page, 16.0);
-  parts::table(s.page, {{s.say(Say::yield_what), false}, {s.say(Say::yield_mass), true}, {s.say(Say::yield_share), true}},
-               rows, s.say(Say::yield_order));
+  parts::table(
+      s.page,
+      {{s.say(Say::yield_what), false}, {s.say(Say::yield_mass), true}, {s.say(Say::yield_share), true}},
+      rows, s.say(Say::yield_order));
   if (!yield.usable) parts::reason(s.page, s.say(Say::yield_usable_unknown));
 }
 
@@ -54,9 +59,11 @@ void draw_price(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
     parts::paragraph(s.page, s.say(Say::costs_unknown));
   } else {
     if (price.per_kg_finished)
-      parts::paragraph(s.page, s.say(Say::price_finished, {words::arg("price", money(s, *price.per_kg_finished))}));
+      parts::paragraph(s.page,
+                       s.say(Say::price_finished, {words::arg("price", money(s, *price.per_kg_finished))}));
     if (price.per_kg_usable)
-      parts::paragraph(s.page, s.say(Say::price_usable, {words::arg("price", money(s, *price.per_kg_usable))}));
+      parts::paragraph(s.page,
+                       s.say(Say::price_usable, {words::arg("price", money(s, *price.per_kg_usable))}));
     parts::paragraph(s.page, s.say(Say::price_of, {words::arg("total", money(s, price.total())),
                                                    words::arg("ingredients", money(s, price.ingredients)),
                                                    words::arg("trim", money(s, price.trim)),
@@ -79,8 +86,8 @@ void draw_price(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
     costs.energy_kwh = *energy;
     changed = true;
   }
-  if (const auto each = number_entry(s, here / "kwh", Say::cost_kwh, {"price", NumberKind::plain, "", 0.0, 1e6},
-                                     costs.price_per_kwh, 4)) {
+  if (const auto each = number_entry(s, here / "kwh", Say::cost_kwh,
+                                     {"price", NumberKind::plain, "", 0.0, 1e6}, costs.price_per_kwh, 4)) {
     costs.price_per_kwh = *each;
     changed = true;
   }
@@ -96,15 +103,17 @@ void draw_made_of(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
   const recipe::Sheet& sheet = open.judged->sheet;
   const recipe::Recipe& recipe = open.batch->made_from;
   const recipe::Composition finished = recipe::after_loss(sheet.composition, yield.loss);
-  const auto estimate =
-      recipe::estimate_activity(finished, recipe::solutes_of(recipe, sheet), s.session.learnt(recipe.product_class));
+  const auto estimate = recipe::estimate_activity(finished, recipe::solutes_of(recipe, sheet),
+                                                  s.session.learnt(recipe.product_class));
   std::optional<WaterActivity> activity;
   if (estimate.ok()) activity = estimate.value().likely;
   const plan::Finished made = plan::finished_of(sheet.composition, yield.loss, activity);
   parts::second_heading(s.page, s.say(Say::made_of_title),
                         s.say(Say::made_of_at, {words::arg("loss", per_cent(s.l, yield.loss, 1))}));
   std::vector<parts::TableRow> rows;
-  const auto row = [&](Say name, words::Text value) { rows.push_back({std::nullopt, {s.say(name), std::move(value)}}); };
+  const auto row = [&](Say name, words::Text value) {
+    rows.push_back({std::nullopt, {s.say(name), std::move(value)}});
+  };
   const auto in_100_g = [&s](double mass_g) { return words::measure(s.l, mass_g, 1, "%"); };
   row(Say::made_of_water, in_100_g(made.water_g));
   row(Say::made_of_protein, in_100_g(made.protein_g));
@@ -124,12 +133,12 @@ void draw_made_of(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
   const auto g = [&s](double mass_g) { return words::measure(s.l, mass_g, 1, "g"); };
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::nutrition_title));
-  parts::paragraph(s.page, s.say(Say::nutrition_line, {words::arg("kj", words::measure(s.l, label.energy_kj, 0, "kJ")),
-                                                       words::arg("kcal", words::measure(s.l, label.energy_kcal, 0, "kcal")),
-                                                       words::arg("fat", g(label.fat_g)),
-                                                       words::arg("carbohydrate", g(label.carbohydrate_g)),
-                                                       words::arg("protein", g(label.protein_g)),
-                                                       words::arg("salt", g(label.salt_g))}));
+  parts::paragraph(
+      s.page, s.say(Say::nutrition_line,
+                    {words::arg("kj", words::measure(s.l, label.energy_kj, 0, "kJ")),
+                     words::arg("kcal", words::measure(s.l, label.energy_kcal, 0, "kcal")),
+                     words::arg("fat", g(label.fat_g)), words::arg("carbohydrate", g(label.carbohydrate_g)),
+                     words::arg("protein", g(label.protein_g)), words::arg("salt", g(label.salt_g))}));
   parts::reason(s.page, s.say(Say::nutrition_what));
 }
 
@@ -146,9 +155,10 @@ void draw_lessons(Screen& s, const OpenBatch& open) {
     const plan::Piece* piece = plan::find_piece(*open.batch, lesson.piece);
     const double off = 100.0 * lesson.loss.off();
     const words::Text sign = words::verbatim(off > 0.0 ? "+" : "");
-    rows.push_back({key("taught") / lesson.piece,
-                    {words::number(s.l, piece->number, 0), per_cent(s.l, lesson.loss.foreseen, 1),
-                     per_cent(s.l, lesson.loss.measured, 1), words::join({sign, words::number(s.l, off, 1)})}});
+    rows.push_back(
+        {key("taught") / lesson.piece,
+         {words::number(s.l, piece->number, 0), per_cent(s.l, lesson.loss.foreseen, 1),
+          per_cent(s.l, lesson.loss.measured, 1), words::join({sign, words::number(s.l, off, 1)})}});
   }
   const auto pressed = parts::table(s.page,
                                     {{s.say(Say::taught_piece), false},

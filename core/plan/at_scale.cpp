@@ -7,8 +7,8 @@
 namespace saltrafter::plan {
 namespace {
 
-constexpr double kLight = 0.4;        // as drying::Doubt::too_light
-constexpr double kGain = 0.003;       // as drying::Doubt::gain
+constexpr double kLight = 0.4;   // as drying::Doubt::too_light
+constexpr double kGain = 0.003;  // as drying::Doubt::gain
 constexpr Grams kLeastGain{3.0};
 constexpr double kSlack = 0.005;
 constexpr Grams kLeastSlack{2.0};
@@ -45,7 +45,8 @@ Grams slack_of(const AtScale& scale) { return std::max(kLeastSlack, scale.base.e
 
 }  // namespace
 
-AtScale at_scale(const Batch& batch, const std::vector<Id>& pieces, Date day, const drying::Forecast* forecast) {
+AtScale at_scale(const Batch& batch, const std::vector<Id>& pieces, Date day,
+                 const drying::Forecast* forecast) {
   AtScale all;
   all.before_on = batch.hung_on;
   all.since_hanging = !pieces.empty();

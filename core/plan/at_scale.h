@@ -11,7 +11,7 @@
 namespace saltrafter::plan {
 
 struct AtScale {
-  Base base;  // of that day; of pieces weighed as one the sums
+  Base base;   // of that day; of pieces weighed as one the sums
   Grams most;  // that can be (check_weighing)
   // The newest weight before, on which day; of pieces weighed as one only where each has one, and the newest
   // day. At hanging where nothing was weighed since.
@@ -28,7 +28,8 @@ struct AtScale {
   }
 };
 // `forecast` may be nullptr. Of pieces that are not there nothing is counted.
-AtScale at_scale(const Batch& batch, const std::vector<Id>& pieces, Date day, const drying::Forecast* forecast);
+AtScale at_scale(const Batch& batch, const std::vector<Id>& pieces, Date day,
+                 const drying::Forecast* forecast);
 
 enum class Odd {
   light,   // 0.4 of the weight at hanging or less

@@ -36,7 +36,9 @@ std::optional<Odd> odd_on(const Batch& b, int on, double mass_g, const drying::F
 
 }  // namespace
 
-TEST_CASE("what a piece weighed before is the newest weight of an earlier day, and its hanging where there is none") {
+TEST_CASE(
+    "what a piece weighed before is the newest weight of an earlier day, and its hanging where there is "
+    "none") {
   Batch b = batch();
   AtScale scale = at_scale(b, {Id{"one"}}, day(20), nullptr);
   CHECK(scale.since_hanging);
