@@ -123,20 +123,18 @@ void draw_section(Screen& s, const plan::Batch& batch, const Forecast& forecast,
                                                  words::arg("core", words::number(s.l, state.aw_core.value, 2)),
                                                  words::arg("mean", words::number(s.l, state.aw_mean.value, 2))}));
   if (!one.layers.empty()) {
+    const words::Text says =
+        s.say(Say::section_says, {words::arg("date", date), words::arg("loss", per_cent(s.l, state.loss, 1)),
+                                  words::arg("rim", per_cent(s.l, one.layers.back().loss, 0)),
+                                  words::arg("core", per_cent(s.l, one.layers.front().loss, 0))});
     figure::SectionInput section;
     section.form = section_form(batch.made_from.form);
     section.diameter_mm = std::min(kSection_px, s.page.width()) * figure::kMmPerPx;
     const double green_m = forecast.curve.front().state.outer.value;
     section.radius_share = green_m > 0.0 ? state.outer.value / green_m : 1.0;
     section.loss_over_wanted = rings_of(one.layers, wanted);
-    parts::figure_view(s.page, figure::cross_section(section),
-                       s.say(Say::section_says, {words::arg("date", date), words::arg("loss", per_cent(s.l, state.loss, 1)),
-                                                 words::arg("rim", per_cent(s.l, one.layers.back().loss, 0)),
-                                                 words::arg("core", per_cent(s.l, one.layers.front().loss, 0))}));
-    parts::paragraph(s.page,
-                     s.say(Say::section_says, {words::arg("date", date), words::arg("loss", per_cent(s.l, state.loss, 1)),
-                                               words::arg("rim", per_cent(s.l, one.layers.back().loss, 0)),
-                                               words::arg("core", per_cent(s.l, one.layers.front().loss, 0))}));
+    parts::figure_view(s.page, figure::cross_section(section), says);
+    parts::paragraph(s.page, says);
   }
   const drying::Window& window = forecast.pieces[forecast.middle].expected;
   const double end = window.latest     ? window.latest->value

@@ -12,21 +12,6 @@ using Say = words::Id;
 using drying::Cure;
 using drying::Trouble;
 
-constexpr Celsius kBag{3.0};  // the sealing gate's own temperature
-
-// Asked of safety's own gate, as if the recipe went into a bag next.
-drying::Sealing sealing_of(const Screen& s, const plan::Batch& batch, const BatchJudged& judged) {
-  recipe::Recipe with_bag = batch.made_from;
-  recipe::Stage bag;
-  bag.id = Id{"a bag to even out in"};
-  bag.kind = recipe::StageKind::rest;
-  bag.temperature = kBag;
-  bag.sealed = true;
-  with_bag.stages.push_back(bag);
-  const safety::Subject subject = subject_of(s.session.ground(), with_bag, judged.sheet, judged.evidence);
-  return {safety::gate(subject, bag.id).empty(), kBag};
-}
-
 std::vector<std::vector<Id>> bunches_of(const plan::Batch& batch) {
   std::vector<std::vector<Id>> all;
   for (const drying::Weighing& weighing : batch.weighings) {
@@ -60,7 +45,7 @@ words::Text remedy_words(const Screen& s, const plan::Batch& batch, const drying
       return remedy.days ? s.say(Say::cure_raise_for, {rh, words::count("n", days)}) : s.say(Say::cure_raise, {rh});
     case Cure::lower_humidity: return s.say(Say::cure_lower, {rh});
     case Cure::equalise:
-      return s.say(Say::cure_equalise, {words::arg("temperature", celsius(s.l, remedy.temperature.value_or(kBag))),
+      return s.say(Say::cure_equalise, {words::arg("temperature", celsius(s.l, remedy.temperature.value_or(drying::Sealing{}.temperature))),
                                         words::count("n", days)});
     case Cure::swap_places:
       if (advice.pieces.size() < 2) return {};
@@ -171,7 +156,7 @@ void draw_levers(Screen& s, const drying::Levers& levers) {
 const Counsel* counsel_of(Screen& s, const Id& id, const plan::Batch& batch) {
   const std::shared_ptr<const BatchJudged> judged = s.session.judged(id);
   if (!judged || judged->error) return nullptr;
-  return s.session.forecasts.counsel(id, sealing_of(s, batch, *judged), bunches_of(batch));
+  return s.session.forecasts.counsel(id, judged->sealing, bunches_of(batch));
 }
 
 }  // namespace

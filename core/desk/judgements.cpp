@@ -23,6 +23,19 @@ bool same_weights(const recipe::Sheet& a, const recipe::Sheet& b) {
   return a.meat == b.meat && a.total == b.total && a.mix == b.mix && a.composition == b.composition;
 }
 
+// Asked of safety's own gate, as if the recipe went into a bag next, as cold as that gate wants it.
+drying::Sealing sealing_of(const Ground& ground, const BatchJudged& judged) {
+  constexpr Celsius kBag{3.0};
+  recipe::Recipe with_bag = judged.batch->made_from;
+  recipe::Stage bag;
+  bag.id = Id{"a bag to even out in"};
+  bag.kind = recipe::StageKind::rest;
+  bag.temperature = kBag;
+  bag.sealed = true;
+  with_bag.stages.push_back(bag);
+  return {safety::gate(subject_of(ground, with_bag, judged.sheet, judged.evidence), bag.id).empty(), kBag};
+}
+
 }  // namespace
 
 safety::Subject subject_of(const Ground& ground, const recipe::Recipe& recipe, const recipe::Sheet& sheet,
@@ -68,6 +81,7 @@ std::shared_ptr<const BatchJudged> Judgements::of_batch(const Ground& ground, co
   } else {
     judged->error = sheet.error();
   }
+  if (batch->hung && !judged->error) judged->sealing = sealing_of(ground, *judged);
   judged->stands = safety::stands(judged->evidence, judged->findings, {});
   known = {ground, judged};
   return judged;

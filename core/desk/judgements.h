@@ -32,6 +32,7 @@ struct BatchJudged {
   recipe::Sheet sheet;
   std::vector<safety::Finding> findings;
   safety::Stands stands;
+  drying::Sealing sealing;  // whether it may go into a bag now to even out, of one that hangs
 };
 
 class Judgements {

@@ -7,6 +7,8 @@
 #include <string>
 #include <utility>
 
+#include "core/drying/scale.h"
+
 namespace saltrafter::drying {
 
 namespace {
@@ -16,11 +18,8 @@ constexpr int kMostRounds = 8;           // of a fit, from the start or after a 
 constexpr double kNearEnough = 0.05;     // of ln F: from here on Student's weights
 constexpr double kStill = 0.003;         // of ln F: the fit is done
 constexpr int kMostSetAside = 3;
-constexpr double kScaleSdG = 1.0;        // choice: scale
-constexpr double kScaleSdShare = 0.002;  // choice: string, condensation; of the weight at hanging
 constexpr double kEightyPercent = 1.2815515655446004;  // of a normal distribution, to each side
 constexpr std::size_t kFewestToMark = 4;   // choice: of two or three weighings none can be told to be the odd one
-constexpr double kEarlyLoss = 0.10;        // choice: below it weighings tell of the surface alone
 constexpr double kSearchDays = 250.0;
 constexpr double kLowestHumidity = 0.30;
 constexpr int kHumidityTurns = 8;
@@ -221,12 +220,11 @@ ForecastTask::ForecastTask(ForecastInput input)
       if (marks.empty() || w.day > marks.back()) {
         marks.push_back(w.day);
       }
-      const double other_g = kScaleSdShare * piece.hung.value;
-      seen_.push_back({p, j, marks.size() - 1, kScaleSdG * kScaleSdG + other_g * other_g, true});
+      seen_.push_back({p, j, marks.size() - 1, weighing_variance_g2(piece.hung), true});
     }
     marks_.push_back(std::move(marks));
   }
-  forecast_.prior_only = weighings < 2 || most_lost < kEarlyLoss;
+  forecast_.prior_only = weighings < kLeastWeighings || most_lost < kTellsFrom;
   courses_.resize(input_.pieces.size());
   const int pieces = static_cast<int>(input_.pieces.size());
   runs_total_ = 1 + pieces * ((1 + kMostSetAside) * (kMostRounds + 1) + 1 + kHumidityTurns);
@@ -469,7 +467,8 @@ void ForecastTask::look_out(std::size_t p) {
       seen_until = std::max(seen_until, marks_[s.piece][s.mark]);
     }
   }
-  const auto early = std::find_if(course.loss.begin(), course.loss.end(), [](double loss) { return loss >= kEarlyLoss; });
+  const auto early = std::find_if(course.loss.begin(), course.loss.end(),
+                                  [](double loss) { return loss >= kTellsFrom; });
   seen_until = std::max(seen_until, static_cast<double>(early - course.loss.begin()) + 1.0);
   const auto ahead = [seen_until](double day) {
     return day > seen_until ? kAheadDiscrepancy.value * std::log(day / seen_until) : 0.0;

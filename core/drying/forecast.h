@@ -37,6 +37,10 @@ inline constexpr std::string_view kFigureCaseHardening = "drying.case_hardening"
 inline constexpr Assumption kTimeDiscrepancy{"drying.discrepancy_time", 0.03, "", "choice", 0.02, 0.05};
 inline constexpr Assumption kAheadDiscrepancy{"drying.discrepancy_ahead", 0.05, "", "choice", 0.03, 0.08};
 
+// From here on a forecast learns from its weighings: before, they tell of the surface alone (choice).
+inline constexpr double kTellsFrom = 0.10;  // loss of the piece that has lost most
+inline constexpr std::size_t kLeastWeighings = 2;
+
 struct PieceWeighing {
   Id id;
   double day = 0.0;  // since hanging, 0..3650

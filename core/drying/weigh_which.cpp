@@ -14,8 +14,6 @@ namespace saltrafter::drying {
 namespace {
 
 constexpr double kEightyPercent = 1.2815515655446004;  // of a normal distribution, to each side
-constexpr double kFirstLoss = 0.10;  // from here on a forecast learns from its weighings (forecast.h)
-constexpr std::size_t kFirstWeighings = 2;
 
 // The joint normal distribution of all pieces' ln factors, narrowed by one weighing at a time. The same as
 // the fit's (fit.h), written for the pieces themselves, so that a weighing may be of several at once.
@@ -200,7 +198,7 @@ double WeighWhichTask::model_variance(std::size_t piece, double by_factors, doub
   // The day from which on a loss tells more than the surface's.
   double first_told = 1.0;
   while (first_told < static_cast<double>(outlook.days.size()) &&
-         outlook.days[static_cast<std::size_t>(first_told)].likely < kFirstLoss) {
+         outlook.days[static_cast<std::size_t>(first_told)].likely < kTellsFrom) {
     first_told += 1.0;
   }
   const auto of_loss = [&](double seen) {  // relative variance of the loss at the likely day
@@ -312,7 +310,7 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
     }
     known.weigh(parts, weighing_variance_g2(hung));
     ++weighings;
-    result_.prior_only = result_.prior_only && (weighings < kFirstWeighings || most_lost < kFirstLoss);
+    result_.prior_only = result_.prior_only && (weighings < kLeastWeighings || most_lost < kTellsFrom);
     result_.picks.push_back(std::move(out));
     result_.picks.back().batch =
         result_.prior_only ? result_.before : window(forecast_.middle, sd_after(forecast_.middle));

@@ -3,7 +3,7 @@
 #include <limits>
 
 #include "tests/near.h"
-#include "tests/reference/drying/bodies.h"
+#include "tests/unit/drying/tasks.h"
 
 using namespace saltrafter;
 using namespace saltrafter::drying;
@@ -38,11 +38,7 @@ AdviceTask task_of(const ForecastInput& in, Sealing sealing = {}) {
 }
 
 std::vector<Advice> advice_of(const ForecastInput& in, Sealing sealing = {}) {
-  AdviceTask task = task_of(in, sealing);
-  while (!task.finished()) {
-    task.step();
-  }
-  return task.result();
+  return test::result_of(task_of(in, sealing));
 }
 
 const Advice* find(const std::vector<Advice>& all, Trouble trouble) {
@@ -258,11 +254,7 @@ TEST_CASE("stalled by the scale: less than half of what the model lost between t
   // The fit leans towards what it saw; handed the forecast from before, the stall stands alone.
   const Forecast before = golden::run(in);
   const auto advice = [&](double share) {
-    AdviceTask task = AdviceTask::make(with(share), before, {}).value();
-    while (!task.finished()) {
-      task.step();
-    }
-    return task.result();
+    return test::result_of(AdviceTask::make(with(share), before, {}).value());
   };
   const std::vector<Advice> slow = advice(0.3);
   const Advice* stalled = find(slow, Trouble::stalled);
@@ -305,17 +297,7 @@ TEST_CASE("advice does not hang on how its work is cut, and its progress never g
   const ForecastInput in = batch(kHarsh, {1, 2}, {{1.0, 1.0}, {1.1, 1.1}, {0.8, 0.8}}, 2);
   const std::vector<Advice> whole = advice_of(in, {true, Celsius(3.0)});
   AdviceTask task = task_of(in, {true, Celsius(3.0)});
-  double clock_ms = 0.0;
-  Progress before = task.progress();
-  while (!run_slice(task, [&clock_ms] { return clock_ms += 1.0; }, 3.0)) {
-    const Progress now = task.progress();
-    CHECK(now.done >= before.done);
-    CHECK(now.total <= before.total);
-    before = now;
-    AdviceTask moved = std::move(task);
-    task = std::move(moved);
-  }
-  CHECK(task.progress().done == task.progress().total);
+  test::run_in_slices(task, 3.0);
   REQUIRE(task.result().size() == whole.size());
   for (std::size_t i = 0; i < whole.size(); ++i) {
     CHECK(task.result()[i].found == whole[i].found);

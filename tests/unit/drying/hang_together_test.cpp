@@ -3,30 +3,20 @@
 #include <limits>
 
 #include "tests/near.h"
-#include "tests/reference/drying/bodies.h"
+#include "tests/unit/drying/tasks.h"
 
 using namespace saltrafter;
 using namespace saltrafter::drying;
 using golden::kMagnus;
 using golden::stage;
+using test::hanging;
 
 namespace {
 
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
 
-Hanging hanging(const char* id, double diameter_m, std::vector<Stage> stages, double now) {
-  Hanging out;
-  out.id.text = id;
-  out.hung = Grams(900.0);
-  out.geometry = golden::cylinder(diameter_m);
-  out.body = golden::salami_body(diameter_m);
-  out.stages = std::move(stages);
-  out.now = Days(now);
-  return out;
-}
-
-Hanging half_dry() { return hanging("half dry", 0.060, golden::gentle(), 20); }
-Hanging wet() { return hanging("wet", 0.045, {stage(1, 13, 0.78, 0.05)}, 0); }
+Hanging half_dry() { return hanging(0.060, golden::gentle(), 20, {}, "half dry"); }
+Hanging wet() { return hanging(0.045, {stage(1, 13, 0.78, 0.05)}, 0, {}, "wet"); }
 
 TogetherInput chamber(std::vector<Hanging> pieces) {
   TogetherInput in;
@@ -36,11 +26,7 @@ TogetherInput chamber(std::vector<Hanging> pieces) {
 }
 
 Together together(TogetherInput in) {
-  TogetherTask task = TogetherTask::make(std::move(in)).value();
-  while (!task.finished()) {
-    task.step();
-  }
-  return task.result();
+  return test::result_of(TogetherTask::make(std::move(in)).value());
 }
 
 HangCheckInput beside(std::vector<Hanging> old, std::vector<Hanging> fresh, double rise) {
@@ -53,11 +39,7 @@ HangCheckInput beside(std::vector<Hanging> old, std::vector<Hanging> fresh, doub
 }
 
 HangCheck check_of(HangCheckInput in) {
-  HangCheckTask task = HangCheckTask::make(std::move(in)).value();
-  while (!task.finished()) {
-    task.step();
-  }
-  return task.result();
+  return test::result_of(HangCheckTask::make(std::move(in)).value());
 }
 
 double days_of(const Fare& fare) { return fare.days ? fare.days->value : kSearchedShared.value; }
@@ -113,7 +95,7 @@ TEST_CASE("of many, all stay within their limits and the least delay in all wins
 }
 
 TEST_CASE("a piece that is beyond its limits in any air spoils no choice for the others, and is named first") {
-  Hanging hard = hanging("hard", 0.081, {stage(1, 13, 0.78, 0.05)}, 0);
+  Hanging hard = hanging(0.081, {stage(1, 13, 0.78, 0.05)}, 0, {}, "hard");
   hard.body = golden::salami_body(0.020);  // dries as thin, held against the limit of thick ones
   TogetherInput in = chamber({wet(), hard});
   in.temperature = Celsius(22.0);
@@ -184,17 +166,7 @@ TEST_CASE("an empty chamber takes new pieces too") {
 TEST_CASE("hanging together does not hang on how the work is cut, and progress never goes back") {
   const Together whole = together(chamber({half_dry(), wet()}));
   TogetherTask task = TogetherTask::make(chamber({half_dry(), wet()})).value();
-  double clock_ms = 0.0;
-  Progress before = task.progress();
-  while (!run_slice(task, [&clock_ms] { return clock_ms += 1.0; }, 5.0)) {
-    const Progress now = task.progress();
-    CHECK(now.done >= before.done);
-    CHECK(now.total <= before.total);
-    before = now;
-    TogetherTask moved = std::move(task);
-    task = std::move(moved);
-  }
-  CHECK(task.progress().done == task.progress().total);
+  test::run_in_slices(task, 5.0);
   CHECK(task.result().best == whole.best);
   for (std::size_t k = 0; k < whole.set_points.size(); ++k) {
     CHECK(task.result().set_points[k].delay == whole.set_points[k].delay);

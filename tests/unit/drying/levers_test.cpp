@@ -3,28 +3,17 @@
 #include <limits>
 
 #include "tests/near.h"
-#include "tests/reference/drying/bodies.h"
+#include "tests/unit/drying/tasks.h"
 
 using namespace saltrafter;
 using namespace saltrafter::drying;
 using golden::kMagnus;
 using golden::stage;
+using test::hanging;
 
 namespace {
 
 constexpr double kNaN = std::numeric_limits<double>::quiet_NaN();
-
-Hanging hanging(double diameter_m, std::vector<Stage> stages, double now, Factors factors = {}) {
-  Hanging out;
-  out.id.text = "piece";
-  out.hung = Grams(900.0);
-  out.geometry = golden::cylinder(diameter_m);
-  out.body = golden::salami_body(diameter_m);
-  out.factors = factors;
-  out.stages = std::move(stages);
-  out.now = Days(now);
-  return out;
-}
 
 LeversInput input(std::vector<Hanging> pieces) {
   LeversInput in;
@@ -34,11 +23,7 @@ LeversInput input(std::vector<Hanging> pieces) {
 }
 
 Levers levers(LeversInput in) {
-  LeversTask task = LeversTask::make(std::move(in)).value();
-  while (!task.finished()) {
-    task.step();
-  }
-  return task.result();
+  return test::result_of(LeversTask::make(std::move(in)).value());
 }
 
 const LeverWay* find(const Levers& all, Lever lever, bool more) {
@@ -176,17 +161,7 @@ TEST_CASE("levers do not hang on how their work is cut, and progress never goes 
   const LeversInput in = input({hanging(0.060, golden::gentle(), 7), hanging(0.045, golden::gentle(), 7)});
   const Levers whole = levers(in);
   LeversTask task = LeversTask::make(in).value();
-  double clock_ms = 0.0;
-  Progress before = task.progress();
-  while (!run_slice(task, [&clock_ms] { return clock_ms += 1.0; }, 7.0)) {
-    const Progress now = task.progress();
-    CHECK(now.done >= before.done);
-    CHECK(now.total <= before.total);
-    before = now;
-    LeversTask moved = std::move(task);
-    task = std::move(moved);
-  }
-  CHECK(task.progress().done == task.progress().total);
+  test::run_in_slices(task, 7.0);
   REQUIRE(task.result().ways.size() == whole.ways.size());
   for (std::size_t w = 0; w < whole.ways.size(); ++w) {
     REQUIRE(task.result().ways[w].steps.size() == whole.ways[w].steps.size());

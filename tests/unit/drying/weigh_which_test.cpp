@@ -3,7 +3,7 @@
 #include <limits>
 
 #include "tests/near.h"
-#include "tests/reference/drying/bodies.h"
+#include "tests/unit/drying/tasks.h"
 
 using namespace saltrafter;
 using namespace saltrafter::drying;
@@ -46,11 +46,7 @@ ForecastInput batch(double now = 14.0) {
 }
 
 WhichToWeigh choose(const ForecastInput& in, std::vector<std::vector<Id>> bunches, int at_most) {
-  WeighWhichTask task = WeighWhichTask::make(in, golden::run(in), std::move(bunches), at_most).value();
-  while (!task.finished()) {
-    task.step();
-  }
-  return task.result();
+  return test::result_of(WeighWhichTask::make(in, golden::run(in), std::move(bunches), at_most).value());
 }
 
 void weigh(ForecastInput& in, std::size_t piece, double day, Grams mass) {
@@ -180,15 +176,7 @@ TEST_CASE("which to weigh does not hang on how the work is cut") {
   const ForecastInput in = batch();
   const WhichToWeigh whole = choose(in, {}, 4);
   WeighWhichTask task = WeighWhichTask::make(in, golden::run(in), {}, 4).value();
-  double clock_ms = 0.0;
-  int slices = 0;
-  while (!run_slice(task, [&clock_ms] { return clock_ms += 1.0; }, 2.0)) {
-    ++slices;
-    WeighWhichTask moved = std::move(task);
-    task = std::move(moved);
-  }
-  CHECK(slices > 3);
-  CHECK(task.progress().done == task.progress().total);
+  test::run_in_slices(task, 2.0);
   for (std::size_t p = 0; p < in.pieces.size(); ++p) {
     CHECK(task.result().pieces[p].day_sd_after == whole.pieces[p].day_sd_after);
   }
