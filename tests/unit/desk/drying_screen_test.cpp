@@ -72,6 +72,22 @@ TEST_SUITE("desk/drying") {
     CHECK(desk.node(Role::text, "Worth weighing today: …") != nullptr);
   }
 
+  TEST_CASE("a bag is offered only where the gate of sealing lets it in: not before a soured batch has its pH") {
+    Rails desk;
+    REQUIRE(desk.kept().made_from.wanted_ph);
+    CHECK_FALSE(desk.session().judged(desk.batch)->sealing.allowed);
+    plan::Batch after = desk.kept();
+    safety::Reading ph;
+    ph.id = make_id(desk.session().book.ports());
+    ph.kind = safety::ReadingKind::ph_meter;
+    ph.value = 5.0;
+    ph.at_utc_ms = desk.world.now_ms - 3 * 86'400'000;
+    after.evidence.readings.push_back(ph);
+    REQUIRE(desk.session().change_batch(desk.batch, after, "edit_reading"));
+    CHECK(desk.session().judged(desk.batch)->sealing.allowed);
+    CHECK(desk.session().judged(desk.batch)->sealing.temperature == Celsius(3.0));
+  }
+
   TEST_CASE("what is wanted may be any mix, is taken back like any edit, and the sentence follows it") {
     Rails desk;
     CHECK(desk.node(Role::text, "A middling piece has lost 35 %…") != nullptr);

@@ -346,7 +346,7 @@ TEST_SUITE("desk/drying") {
     share(2, "10");
     CHECK_FALSE(rails.ready(Role::button, "Split it"));
     rails.press(Role::button, "Split it");
-    CHECK(rails.there(Role::text, "The shares come to 90.00 %…"));
+    CHECK(rails.there(Role::alert, "The shares come to 90.00 %…"));
     share(2, "20");
     const std::size_t before = rails.session().book.ids(book::Kind::batch).size();
     rails.press(Role::button, "Split it");
