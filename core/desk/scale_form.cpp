@@ -60,7 +60,7 @@ words::Text odd_words(const Screen& s, const plan::Batch& batch, Date day, const
     return s.say(Say::odd_light, {words::arg("hung", grams(s.l, hung))});
   }
   if (*odd == plan::Odd::gained) {
-    return s.say(Say::odd_gained, {words::arg("gain", grams(s.l, mass - scale.before)),
+    return s.say(Say::odd_gained, {words::arg("gain", words::measure(s.l, (mass - scale.before).value, 0, "g")),
                                    words::arg("before", grams(s.l, scale.before)),
                                    words::arg("date", words::day_month(s.l, scale.before_on))});
   }

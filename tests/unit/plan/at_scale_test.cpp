@@ -64,6 +64,10 @@ TEST_CASE("what is expected carries casing and string, and goes with what is lef
   AtScale scale = at_scale(b, {Id{"one"}}, day(20), &f);
   REQUIRE(scale.expected);
   CHECK(scale.expected->likely.value == near_abs(960.0 * 0.8 + 40.0, kExact));
+  const auto bare = drying::expected_mass(f.pieces[0], Grams(960.0), Days(20.0));
+  REQUIRE(bare);
+  CHECK(scale.expected->low.value == near_abs(bare->low.value + 40.0, kExact));
+  CHECK(scale.expected->high.value == near_abs(bare->high.value + 40.0, kExact));
   b.events = {event(EventKind::cut, 15, 840.0, 440.0)};
   scale = at_scale(b, {Id{"one"}}, day(20), &f);
   CHECK(scale.expected->likely.value == near_abs(480.0 * 0.8 + 40.0, kExact));
