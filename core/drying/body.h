@@ -69,7 +69,7 @@ inline constexpr Assumption kActivation{"drying.ea", 28e3, "J/mol", "choice", 15
 inline constexpr Assumption kCasingNaked{"drying.casing_naked", 0.0, "Pa m2 s/kg", "choice", 0.0, 0.0};
 inline constexpr Assumption kCasingCased{"drying.casing_cased", 1e7, "Pa m2 s/kg", "choice", 0.0, 3e7};
 inline constexpr Assumption kCasingWaxed{"drying.casing_waxed", 3e7, "Pa m2 s/kg", "choice", 1e7, 1e8};
-inline constexpr Assumption kRadiation{"drying.radiation", 4.0, "W/(m2 K)", "choice", 0.0, 5.0};
+inline constexpr Assumption kRadiation{"drying.radiation", 4.0, "W/(m2 K)", "derived", 0.0, 5.0};
 inline constexpr Assumption kEndShare{"drying.end_share", 0.75, "", "derived", 0.5, 1.0};
 inline constexpr Assumption kHamShape{"drying.ham_shape", 1.5, "", "choice", 1.0, 2.0};
 inline constexpr Assumption kFatDensity{"drying.density_fat", 920.0, "kg/m3", "memory", 900.0, 940.0};

@@ -239,6 +239,8 @@ constexpr Unit kUnits[] = {
     {"mmol/kg", "mmol/kg"},
     {"mmol/g", "mmol/g"},
     {"d", "d"},
+    {"1/d", "1/d"},
+    {"g", "g"},
     {"pH", "pH"},
     {"aw", "aw"},
     {"min", "min"},

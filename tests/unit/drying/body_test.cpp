@@ -134,7 +134,7 @@ TEST_CASE("drier air never dries slower, in any of 60 random settings of the def
 }
 
 TEST_CASE("the figures the model uses are those the tables show") {
-  const std::array<std::pair<const char*, Assumption>, 17> all{{
+  const std::array<std::pair<const char*, Assumption>, 39> all{{
       {"drying.d0_minced", kMincedDiffusivity}, {"drying.d0_minced_fat", kFatReference},
       {"drying.d0_fat_slope", kFatSlope}, {"drying.d0_whole_muscle", kMuscleDiffusivity},
       {"drying.rim_exponent", kDryingSlowdown}, {"drying.activation_energy", kActivation},
@@ -142,11 +142,37 @@ TEST_CASE("the figures the model uses are those the tables show") {
       {"drying.casing_waxed", kCasingWaxed}, {"drying.radiation", kRadiation}, {"drying.factor_sd", kFactorSpread},
       {"drying.batch_to_batch_sd", kBatchToBatch}, {"drying.discrepancy_time", kTimeDiscrepancy},
       {"drying.discrepancy_ahead", kAheadDiscrepancy}, {"drying.water_sd", kWaterSpread},
-      {"drying.holding_sd", kHoldingSpread}, {"drying.ham_shape", kHamShape}}};
+      {"drying.holding_sd", kHoldingSpread}, {"drying.ham_shape", kHamShape},
+      {"drying.end_share", kEndShare},
+      {"drying.density_fat", kFatDensity},
+      {"drying.density_protein", kProteinDensity},
+      {"drying.density_salt", kSaltDensity},
+      {"drying.dry_rim", kDryRim},
+      {"drying.dry_rim_before", kDryRimBefore},
+      {"drying.driest_set_point", kDriest},
+      {"drying.dampest_set_point", kDampest},
+      {"drying.scale_sd", kScaleSd},
+      {"drying.string_sd", kStringSd},
+      {"drying.look_ahead", kLookAhead},
+      {"drying.longest_raise", kLongestRaise},
+      {"drying.longest_sealed", kLongestSealed},
+      {"drying.stalled_share", kStalledShare},
+      {"drying.stalled_rate", kStalledRate},
+      {"drying.far_from_wanted", kFarFromWanted},
+      {"drying.moving_rate", kMovingRate},
+      {"drying.uneven_watch", kUnevenWatch},
+      {"drying.uneven_act", kUnevenAct},
+      {"drying.reading_activity_sd", kReadingActivity},
+      {"drying.reading_moisture_sd", kReadingMoisture},
+      {"drying.reading_feel_sd", kReadingFeel}}};
   for (const auto& row : all) {
     const tables::Constant* shown = tables::find_constant(row.first);
     CAPTURE(row.first);
     REQUIRE(shown != nullptr);
     CHECK(row.second.value == shown->value);
+    CHECK(row.second.low == shown->low);
+    CHECK(row.second.high == shown->high);
+    constexpr std::array<const char*, 6> kKnown{"read", "read_copy", "derived", "practice", "memory", "choice"};
+    CHECK(row.second.known == kKnown[static_cast<std::size_t>(shown->origin.known)]);
   }
 }
