@@ -148,7 +148,7 @@ struct TakeDownDraft {
 // A batch that a mix becomes, beside others.
 struct PartDraft {
   std::string name;
-  double share = 0.5;
+  double share = 0.0;
 };
 
 // When a stage begins, and why it goes past its stops.

@@ -1,5 +1,7 @@
 #include "core/desk/whereabouts.h"
 
+#include "core/desk/kept_drafts.h"
+
 #include <array>
 #include <cstdlib>
 #include <vector>
@@ -50,96 +52,6 @@ std::optional<double> number_at(const Node* node, std::string_view name, double 
   if (found == nullptr || found->type != Node::Type::number) return std::nullopt;
   if (!(found->number >= low && found->number <= high)) return std::nullopt;
   return found->number;
-}
-
-std::optional<Date> date_at(const Node* node, std::string_view name) {
-  if (node == nullptr) return std::nullopt;
-  const Result<Date> date = parse_iso_date(text_at(*node, name));
-  return date.ok() ? std::optional<Date>(date.value()) : std::nullopt;
-}
-
-Node hang_node(const HangDraft& draft) {
-  Node node = Node::object();
-  const auto put_number = [&node](std::string_view name, const auto& member) {
-    if (member) node.set(name, Node::of_number(member->value));
-  };
-  put_number("casing_m", draft.casing);
-  put_number("temperature_c", draft.temperature);
-  put_number("humidity_share", draft.humidity);
-  if (draft.day) put(node, "day", iso_date(*draft.day));
-  put(node, "reason", draft.reason);
-  put(node, "made", draft.made.text);
-  return node;
-}
-
-HangDraft hang_draft(const Node* node) {
-  HangDraft draft;
-  if (node == nullptr) return draft;
-  if (const auto casing = number_at(node, "casing_m", 0.001, 1.0)) draft.casing = Metres(*casing);
-  if (const auto t = number_at(node, "temperature_c", -40.0, 60.0)) draft.temperature = Celsius(*t);
-  if (const auto rh = number_at(node, "humidity_share", 0.0, 1.0)) draft.humidity = RelativeHumidity(*rh);
-  draft.day = date_at(node, "day");
-  draft.reason = text_at(*node, "reason");
-  draft.made = Id{text_at(*node, "made")};
-  return draft;
-}
-
-Node weigh_node(const WeighDraft& draft) {
-  Node node = Node::object();
-  if (draft.day) put(node, "day", iso_date(*draft.day));
-  put(node, "weight", draft.weight);
-  return node;
-}
-
-WeighDraft weigh_draft(const Node& node) { return {date_at(&node, "day"), text_at(node, "weight")}; }
-
-// Of a round of weighing its day and what lies on the scale.
-Node round_node(const RoundDraft& draft) {
-  Node node = Node::object();
-  if (draft.day) put(node, "day", iso_date(*draft.day));
-  if (draft.tray.value > 0.0) node.set("tray_g", Node::of_number(draft.tray.value));
-  return node;
-}
-
-// The drafts that are kept: the hanging forms and the weighings of pieces. Others end with the program.
-Node drafts_node(const Drafts& drafts) {
-  Node all = Node::object();
-  for (const auto& [id, draft] : drafts.recipes) {
-    if (draft.hang == HangDraft{}) continue;
-    Node of = Node::object();
-    of.set("hang", hang_node(draft.hang));
-    all.set(id.text, std::move(of));
-  }
-  for (const auto& [id, draft] : drafts.batches) {
-    Node of = Node::object();
-    if (!(draft.hang == HangDraft{})) of.set("hang", hang_node(draft.hang));
-    for (const auto& [piece, weigh] : draft.pieces) {
-      if (weigh == WeighDraft{}) continue;
-      of.set(piece.text, weigh_node(weigh));
-    }
-    if (Node round = round_node(draft.round); !round.items.empty()) of.set("round", std::move(round));
-    if (!of.items.empty()) all.set(id.text, std::move(of));
-  }
-  return all;
-}
-
-void take_up_drafts(const Node* all, Session& session) {
-  if (all == nullptr || all->type != Node::Type::object) return;
-  for (std::size_t i = 0; i < all->items.size(); ++i) {
-    const Id id{all->keys[i]};
-    const Node& of = all->items[i];
-    if (session.book.recipe(id)) session.drafts.recipes[id].hang = hang_draft(of.find("hang"));
-    if (!session.book.batch(id)) continue;
-    BatchDraft& draft = session.drafts.batches[id];
-    draft.hang = hang_draft(of.find("hang"));
-    for (std::size_t k = 0; k < of.keys.size(); ++k) {
-      if (of.keys[k] == "hang" || of.keys[k] == "round") continue;
-      draft.pieces[Id{of.keys[k]}] = weigh_draft(of.items[k]);
-    }
-    const Node* round = of.find("round");
-    draft.round.day = date_at(round, "day");
-    draft.round.tray = Grams(number_at(round, "tray_g", 0.0, recipe::kMostMeat.value).value_or(0.0));
-  }
 }
 
 }  // namespace
