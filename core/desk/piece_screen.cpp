@@ -177,11 +177,19 @@ void draw_weights(Screen& s, const OpenPiece& at) {
     weight("trimmed", Say::weight_trimmed, then.trimmed);
     weight("after_cure", Say::weight_after_cure, then.after_cure);
   }
-  NumberRule hung_rule = rule;
-  hung_rule.low = plan::tare_of(piece).value + 1.0;
-  if (const auto hung = number_entry(s, here / "hung", Say::weight_hung, hung_rule, piece.hung.value, 1,
-                                     {"g", "kg", "oz", "lb"})) {
-    then.hung = Grams(*hung);
+  if (at.open.batch->hung) {
+    NumberRule hung_rule = rule;
+    hung_rule.low = plan::tare_of(piece).value + 1.0;
+    if (const auto hung = number_entry(s, here / "hung", Say::weight_hung, hung_rule, piece.hung.value, 1,
+                                       {"g", "kg", "oz", "lb"})) {
+      then.hung = Grams(*hung);
+      changed = true;
+    }
+  }
+  if (const auto thick = number_entry(s, here / "thickness", Say::weight_thickness,
+                                      {"thickness", NumberKind::length, "mm", 0.01, 0.5}, piece.diameter.value, 1,
+                                      {"mm", "in"}, 1.0)) {
+    then.diameter = Metres(*thick);
     changed = true;
   }
   if (muscle && piece.trimmed && piece.after_cure) {
@@ -190,7 +198,7 @@ void draw_weights(Screen& s, const OpenPiece& at) {
                            {words::arg("loss", per_cent(s.l, 1.0 - *piece.after_cure / *piece.trimmed, 1))}));
   }
   if (changed && s.session.change_batch(at.open.id, after, "edit_piece")) s.session.notice.reset();
-  if (!changed) tare_entry(s, at.open.id, *at.open.batch, piece);
+  if (!changed && at.open.batch->hung) tare_entry(s, at.open.id, *at.open.batch, piece);
 }
 
 // What the wanted loss of a muscle is a share of.
@@ -216,11 +224,33 @@ void draw_base(Screen& s, const OpenPiece& at) {
   if (s.session.change_batch(at.open.id, after, "edit_base")) s.session.notice.reset();
 }
 
+// Before it hangs a piece has the weights of its cure, and may go again.
+void draw_not_hung(Screen& s, const OpenPiece& at) {
+  Session& session = s.session;
+  parts::lead(s.page, s.say(Say::piece_not_hung));
+  draw_weights(s, at);
+  draw_base(s, at);
+  parts::gap(s.page, 24.0);
+  if (parts::act(s.page, {key("piece") / "remove", s.say(Say::piece_remove), kBare, true, {}})) {
+    plan::Batch after = *at.open.batch;
+    std::erase_if(after.pieces, [&at](const plan::Piece& piece) { return piece.id == at.piece->id; });
+    const words::Text gone = s.say(Say::piece_removed, {words::count("n", at.piece->number)});
+    if (session.change_batch(at.open.id, after, "edit_piece_removed")) {
+      session.open_rails(RailsLeaf::batch);
+      session.tell_edit(gone);
+    }
+    return;
+  }
+  draw_history(s);
+}
+
 }  // namespace
 
 void draw_piece(Screen& s) {
-  const auto at = open_piece(s, Say::piece_title);
+  const auto batch = s.session.book.batch(s.session.view.batch);
+  const auto at = open_piece(s, batch && batch->hung ? Say::piece_title : Say::piece_n);
   if (!at) return;
+  if (!at->open.batch->hung) return draw_not_hung(s, *at);
   draw_state(s, *at);
   if (const plan::TakenDown* down = plan::find_taken_down(*at->open.batch, at->piece->id)) {
     parts::paragraph(s.page, s.say(Say::piece_is_down, {words::arg("date", words::day_month(s.l, down->date)),

@@ -3,7 +3,7 @@
 #include <array>
 #include <cmath>
 
-#include "core/desk/screens.h"
+#include "core/desk/piece_forms.h"
 
 namespace saltrafter::desk {
 namespace {
@@ -69,14 +69,15 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
     std::string_view name;
     Say says;
   };
-  const std::array<Way, 7> ways = {{{RailsLeaf::stages, "stages", Say::batch_stages},
-                                    {RailsLeaf::souring, "souring", Say::batch_souring},
-                                    {RailsLeaf::lots, "lots", Say::batch_lots},
-                                    {RailsLeaf::steps, "steps", Say::batch_steps},
-                                    {RailsLeaf::wanted, "wanted", Say::batch_wanted},
-                                    {RailsLeaf::standing, "standing", Say::batch_standing},
-                                    batch.hung ? Way{RailsLeaf::yield, "yield", Say::batch_yield}
-                                               : Way{RailsLeaf::split, "split", Say::batch_split}}};
+  std::vector<Way> ways = {{RailsLeaf::stages, "stages", Say::batch_stages},
+                           {RailsLeaf::souring, "souring", Say::batch_souring},
+                           {RailsLeaf::lots, "lots", Say::batch_lots},
+                           {RailsLeaf::steps, "steps", Say::batch_steps},
+                           {RailsLeaf::wanted, "wanted", Say::batch_wanted},
+                           {RailsLeaf::standing, "standing", Say::batch_standing}};
+  if (batch.hung) ways.push_back({RailsLeaf::yield, "yield", Say::batch_yield});
+  // What is in pieces is no mix that could be split.
+  if (!batch.hung && batch.pieces.empty()) ways.push_back({RailsLeaf::split, "split", Say::batch_split});
   std::vector<parts::Act> acts;
   for (const Way& way : ways) {
     acts.push_back({key("batch") / way.name, s.say(way.says), parts::ActKind::bare, true, {}});
@@ -91,6 +92,45 @@ void draw_work(Screen& s, const Id& id, const plan::Batch& batch) {
   } else {
     session.go_to_weigh_out(id);
   }
+}
+
+// The pieces of whole muscle before they hang, each with the weights of its cure.
+void draw_pieces_before(Screen& s, const Id& id, const plan::Batch& batch) {
+  if (batch.made_from.product_class != recipe::ProductClass::whole_muscle_dry) return;
+  Session& session = s.session;
+  parts::gap(s.page, 36.0);
+  parts::second_heading(s.page, s.say(Say::pieces));
+  parts::paragraph(s.page, s.say(Say::pieces_before_what));
+  if (!batch.pieces.empty()) parts::list_rule(s.page);
+  for (const plan::Piece& piece : batch.pieces) {
+    parts::Row row;
+    row.key = key("batch") / piece.id;
+    row.name = s.say(Say::piece_n, {words::count("n", piece.number)});
+    row.fact = s.say(Say::piece_before_none);
+    if (piece.trimmed) {
+      const words::Arg trimmed = words::arg("trimmed", grams(s.l, *piece.trimmed));
+      row.fact = piece.after_cure ? s.say(Say::piece_before_cured, {trimmed, words::arg("cured", grams(s.l, *piece.after_cure))})
+                                  : s.say(Say::piece_before_trimmed, {trimmed});
+    }
+    if (parts::row(s.page, row)) session.open_rails(RailsLeaf::piece, piece.id);
+  }
+  parts::gap(s.page, 16.0);
+  if (!parts::act(s.page, {key("batch") / "add_piece", s.say(Say::piece_add), parts::ActKind::other, true, {}})) return;
+  plan::Batch after = batch;
+  const Id added = plan::add_piece(after, session.book.ports());
+  const int number = after.pieces.back().number;
+  if (!session.change_batch(id, after, "edit_piece_added")) return;
+  session.open_rails(RailsLeaf::piece, added);
+  session.tell_edit(s.say(Say::piece_added, {words::count("n", number)}));
+}
+
+// The loss at which it has all that is wanted: as its forecast has it, else as its recipe says.
+double finished_loss(Screen& s, const Id& id, const std::shared_ptr<const plan::Batch>& batch) {
+  if (batch->hung) {
+    if (const drying::Forecast* forecast = forecast_of(s, id, batch)) return forecast->needed.loss;
+  }
+  const Result<double> wanted = plan::wanted_loss(*batch);
+  return wanted.ok() ? std::max(0.0, wanted.value()) : batch->made_from.wanted_loss;
 }
 
 }  // namespace
@@ -149,7 +189,11 @@ void draw_batch(Screen& s) {
   }
   draw_notice(s);
   draw_work(s, id, *batch);
-  if (batch->hung) draw_drying(s, id, batch);
+  if (batch->hung) {
+    draw_drying(s, id, batch);
+  } else {
+    draw_pieces_before(s, id, *batch);
+  }
   draw_history(s);
 
   s.page.second_column();
@@ -161,7 +205,8 @@ void draw_batch(Screen& s) {
   draw_findings(s, judged->findings);
   parts::gap(s.page, 16.0);
   parts::paragraph(s.page, s.say(Say::not_known_lead));
-  draw_composition(s, key("batch") / id, session.drafts.batches[id].loss, batch->made_from, judged->sheet);
+  draw_composition(s, key("batch") / id, session.drafts.batches[id].loss, finished_loss(s, id, batch), batch->made_from,
+                   judged->sheet);
 }
 
 }  // namespace saltrafter::desk

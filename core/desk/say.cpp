@@ -53,7 +53,7 @@ std::string typed_number(const words::Language& l, double value, int most_decima
 }
 
 words::Text edit_name(const words::Language& l, const std::string& name) {
-  static constexpr std::array<std::pair<std::string_view, Say>, 35> kNames = {{{"edit_first", Say::edit_first},
+  static constexpr std::array<std::pair<std::string_view, Say>, 37> kNames = {{{"edit_first", Say::edit_first},
                                                                               {"edit_meat", Say::edit_meat},
                                                                               {"edit_line", Say::edit_line},
                                                                               {"edit_hang", Say::edit_hang},
@@ -83,6 +83,8 @@ words::Text edit_name(const words::Language& l, const std::string& name) {
                                                                               {"edit_event", Say::edit_event},
                                                                               {"edit_event_removed", Say::edit_event_removed},
                                                                               {"edit_piece", Say::edit_piece},
+                                                                              {"edit_piece_added", Say::edit_piece_added},
+                                                                              {"edit_piece_removed", Say::edit_piece_removed},
                                                                               {"edit_base", Say::edit_base},
                                                                               {"edit_take_down", Say::edit_take_down},
                                                                               {"edit_hung_again", Say::edit_hung_again},

@@ -76,6 +76,15 @@ std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diame
   return pieces;
 }
 
+Id add_piece(Batch& batch, const Ports& ports) {
+  Piece piece;
+  piece.id = make_id(ports);
+  for (const Piece& other : batch.pieces) piece.number = std::max(piece.number, other.number + 1);
+  piece.diameter = batch.made_from.casing_diameter;
+  batch.pieces.push_back(piece);
+  return piece.id;
+}
+
 Result<recipe::Sheet> sheet_of(const Batch& batch, const recipe::Hands& hands, recipe::Working* working) {
   recipe::Hands own = hands;
   own.weighed = batch.weighed;

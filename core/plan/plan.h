@@ -24,6 +24,10 @@ namespace saltrafter::plan {
 int piece_count(Grams mix, Metres diameter);
 std::vector<Piece> split_into_pieces(const Ports& ports, Grams mix, Metres diameter);
 
+// One piece more of a batch that does not hang yet, in the diameter of its recipe: whole muscle is weighed trimmed and
+// after the cure before it hangs. Its id.
+Id add_piece(Batch& batch, const Ports& ports);
+
 // The sheet of a batch on the weights really put in, where there are any: those of the batch stand in place
 // of what `hands` says was weighed. Its composition is that at hanging: where every piece was weighed when
 // trimmed, what cure and rinse took or gave beside the salts is counted as water; casing and string never
@@ -47,7 +51,7 @@ std::optional<std::size_t> hanging_stage(const recipe::Recipe& recipe, Celsius a
 
 // Hangs a batch: its mix split into pieces for the casing, weighed to the gram, and the stage in this air
 // begun. Pieces that it has already are kept; one without a weight at hanging takes that after its cure, else
-// its part of the mix.
+// its part of the mix, and one that has the recipe's diameter takes the casing's.
 struct Hanging {
   Date day{};
   Metres casing;

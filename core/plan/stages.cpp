@@ -42,11 +42,13 @@ void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging) {
   batch.hung = true;
   batch.hung_on = hanging.day;
   batch.air = hanging.air;
+  const Metres planned = batch.made_from.casing_diameter;
   batch.made_from.casing_diameter = hanging.casing;
   // Whole muscle comes in the pieces that were trimmed and cured.
   const bool in_pieces = !batch.pieces.empty();
   if (!in_pieces) batch.pieces = split_into_pieces(ports, mix, hanging.casing);
   for (Piece& piece : batch.pieces) {
+    if (in_pieces && piece.diameter == planned) piece.diameter = hanging.casing;
     if (in_pieces && !(piece.hung.value > 0.0)) {
       piece.hung = piece.after_cure.value_or(Grams(mix.value / static_cast<double>(batch.pieces.size())));
     }

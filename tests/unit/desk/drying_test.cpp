@@ -315,6 +315,47 @@ TEST_SUITE("desk/drying") {
     CHECK(rails.batch().costs.ends_share == 0.1);
   }
 
+  TEST_CASE("whole muscle has its pieces and their weights before it hangs, and hangs in them") {
+    Rails rails;
+    plan::Batch cure = rails.batch();
+    cure.hung = false;
+    cure.pieces.clear();
+    cure.made_from.product_class = recipe::ProductClass::whole_muscle_dry;
+    book::EditBuilder edit(rails.session().book, "edit_begin");
+    const Id id = edit.create(cure);
+    REQUIRE(rails.session().book.apply(edit.done()).ok());
+    const auto pieces = [&] { return rails.session().book.batch(id)->pieces; };
+    rails.program->go_to("rails/" + id.text);
+    rails.frames(4);
+    CHECK(rails.there(Role::button, "Split the mix"));
+    rails.press(Role::button, "Add a piece");
+    CHECK(rails.there(Role::heading, "Piece 1…"));
+    rails.fill(Role::spinbutton, "Trimmed, ready for the cure", "1000");
+    rails.fill(Role::spinbutton, "After the cure, rinsed and dried off", "950");
+    CHECK_FALSE(rails.there(Role::spinbutton, "At hanging, with casing and string"));
+    rails.fill(Role::spinbutton, "Thickness, or diameter where it is round", "90");
+    rails.program->go_to("rails/" + id.text);
+    rails.frames(4);
+    CHECK(rails.there(Role::row, "Piece 1…"));
+    CHECK_FALSE(rails.there(Role::button, "Split the mix"));
+    rails.press(Role::button, "Add a piece");
+    CHECK(pieces().size() == 2);
+    rails.press(Role::button, "Remove this piece");
+    CHECK(pieces().size() == 1);
+    rails.press(Role::button, "Undo");
+    REQUIRE(pieces().size() == 2);
+    CHECK(pieces()[1].number == 2);
+    const plan::Piece first = pieces()[0];
+    CHECK(first.trimmed->value == 1000.0);
+    plan::Batch hung = *rails.session().book.batch(id);
+    plan::hang(hung, rails.session().book.ports(), Grams(2000.0), {hung.begun_on, Metres(0.07), hung.air});
+    REQUIRE(hung.pieces.size() == 2);
+    CHECK(hung.pieces[0].hung.value == 950.0);
+    CHECK(hung.pieces[0].diameter.value == 0.09);
+    CHECK(hung.pieces[1].hung.value == 1000.0);
+    CHECK(hung.pieces[1].diameter.value == 0.07);
+  }
+
   TEST_CASE("a mix is split by one edit, into batches that add to it") {
     Rails rails;
     plan::Batch mix = rails.batch();
