@@ -122,6 +122,18 @@ void draw_section(Screen& s, const plan::Batch& batch, const Forecast& forecast,
   parts::paragraph(s.page, s.say(Say::rim_says, {words::arg("surface", words::number(s.l, state.aw_surface.value, 2)),
                                                  words::arg("core", words::number(s.l, state.aw_core.value, 2)),
                                                  words::arg("mean", words::number(s.l, state.aw_mean.value, 2))}));
+  const plan::Piece& piece = batch.pieces[forecast.middle];
+  const recipe::Composition made_of = recipe::after_loss(forecast.composition, state.loss);
+  const double total_g = made_of.total_g();
+  const Grams mass = plan::base_on(batch, piece, s.session.today()).equivalent_hung * (1.0 - state.loss);
+  const auto share = [&](double part_g) { return per_cent(s.l, part_g / total_g, 1); };
+  parts::paragraph(
+      s.page, s.say(Say::rim_made_of,
+                    {words::arg("mass", grams(s.l, mass)), words::arg("water", share(made_of.water_g)),
+                     words::arg("protein", share(made_of.protein_g)), words::arg("fat", share(made_of.fat_g)),
+                     words::arg("salt", share(made_of.salt_g)),
+                     words::arg("mpr", words::number(s.l, recipe::moisture_protein_ratio(made_of), 2)),
+                     words::arg("brine", per_cent(s.l, recipe::water_phase_salt(made_of), 1))}));
   if (!one.layers.empty()) {
     const words::Text says =
         s.say(Say::section_says, {words::arg("date", date), words::arg("loss", per_cent(s.l, state.loss, 1)),

@@ -116,19 +116,19 @@ void draw_label(Screen& s, const recipe::Recipe& recipe, const recipe::Sheet& sh
 }  // namespace
 
 void draw_composition(Screen& s, parts::Key here, std::optional<double>& other_loss,
-                      const recipe::Recipe& recipe, const recipe::Sheet& sheet) {
+                      double wanted_loss, const recipe::Recipe& recipe, const recipe::Sheet& sheet) {
   const recipe::Composition& now = sheet.composition;
-  const recipe::Composition finished = recipe::finished(sheet, recipe.wanted_loss);
+  const recipe::Composition finished = recipe::finished(sheet, wanted_loss);
   parts::second_heading(
       s.page,
       s.say(Say::fat_finished, {words::arg("fat", per_cent(s.l, finished.fat_g / finished.total_g(), 0))}));
   draw_bar(s, now, s.say(Say::composition_now, {words::arg("mass", grams(s.l, Grams(now.total_g())))}));
   if (const auto loss =
           number_entry(s, here / "loss", Say::loss_asked, {"loss", NumberKind::share, "%", 0.0, 0.7},
-                       other_loss.value_or(recipe.wanted_loss), 1, {}, 1.0)) {
+                       other_loss.value_or(wanted_loss), 1, {}, 1.0)) {
     other_loss = *loss;
   }
-  const double loss_asked = other_loss.value_or(recipe.wanted_loss);
+  const double loss_asked = other_loss.value_or(wanted_loss);
   const recipe::Composition then = recipe::finished(sheet, loss_asked);
   parts::gap(s.page, 16.0);
   draw_bar(s, then,

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <map>
 
+#include "core/desk/forms.h"
 #include "core/desk/screens.h"
 
 namespace saltrafter::desk {
@@ -15,16 +16,16 @@ constexpr double kFewestChartDays = 21.0;
 constexpr double kAfterToday_d = 14.0;
 constexpr int kTableStep_d = 7;
 
-// The losses weighed on a day, least and most.
+// The loss of one piece, by number, as weighed on a day.
 struct Weighed {
-  double low = 1.0;
-  double high = 0.0;
+  int piece = 0;
+  double loss = 0.0;
 };
 
 struct Losses {
   Date hung;
   std::vector<double> day, low, likely, high;
-  std::map<int, Weighed> weighed;  // by day since hanging
+  std::map<int, std::vector<Weighed>> weighed;  // by day since hanging; the least loss first
 
   drying::LossBand on(int at) const {
     return {figure::value_at(day, low, at), figure::value_at(day, likely, at),
@@ -41,6 +42,23 @@ bool sure(const drying::LossBand& loss) {
   return std::round(1000.0 * loss.low) == std::round(1000.0 * loss.high);
 }
 
+// Which piece had lost what; of many the least and the most.
+words::Text weighed_words(const words::Language& l, const std::vector<Weighed>& weighed) {
+  constexpr std::size_t kNamed = 4;
+  const auto of = [&l](const Weighed& one) {
+    return words::text(l, Say::loss_of_piece,
+                       {words::count("n", one.piece), words::arg("loss", per_cent(l, one.loss, 1))});
+  };
+  if (weighed.size() > kNamed) {
+    return words::text(l, Say::loss_weighed_range,
+                       {words::count("n", static_cast<int>(weighed.size())), words::arg("low", of(weighed.front())),
+                        words::arg("high", of(weighed.back()))});
+  }
+  std::vector<words::Text> all;
+  for (const Weighed& one : weighed) all.push_back(of(one));
+  return words::text(l, Say::loss_weighed, {words::arg("pieces", with_commas(all))});
+}
+
 words::Text read(const words::Language& l, const Losses& losses, int day) {
   const drying::LossBand loss = losses.on(day);
   const words::Arg likely = words::arg("likely", per_cent(l, loss.likely, 1));
@@ -51,13 +69,8 @@ words::Text read(const words::Language& l, const Losses& losses, int day) {
                                 words::arg("high", per_cent(l, loss.high, 1)), likely})};
   const auto found = losses.weighed.find(day);
   if (found != losses.weighed.end()) {
-    const Weighed& w = found->second;
     what.push_back(words::verbatim(" "));
-    what.push_back(w.low == w.high
-                       ? words::text(l, Say::loss_weighed, {words::arg("loss", per_cent(l, w.low, 1))})
-                       : words::text(l, Say::loss_weighed_range,
-                                     {words::arg("low", words::number(l, 100.0 * w.low, 1)),
-                                      words::arg("high", per_cent(l, w.high, 1))}));
+    what.push_back(weighed_words(l, found->second));
   }
   return words::text(
       l, Say::chart_day,
@@ -82,10 +95,10 @@ std::vector<parts::TableRow> rows_of(const words::Language& l, const Losses& los
     const auto found = losses.weighed.find(day);
     if (found == losses.weighed.end()) {
       row.cells.push_back(words::Text());
-    } else if (found->second.low == found->second.high) {
-      row.cells.push_back(per_cent(l, found->second.low, 1));
+    } else if (found->second.size() == 1) {
+      row.cells.push_back(per_cent(l, found->second.front().loss, 1));
     } else {
-      row.cells.push_back(range(l, found->second.low, found->second.high, " – "));
+      row.cells.push_back(range(l, found->second.front().loss, found->second.back().loss, " – "));
     }
     rows.push_back(std::move(row));
   }
@@ -118,10 +131,12 @@ parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::
     for (const plan::PieceMass& mass : plan::masses_of(batch, piece)) {
       const int day = days_between(batch.hung_on, mass.date);
       input.points.push_back({static_cast<double>(day), mass.loss});
-      Weighed& weighed = losses.weighed[day];
-      weighed.low = std::min(weighed.low, mass.loss);
-      weighed.high = std::max(weighed.high, mass.loss);
+      losses.weighed[day].push_back({piece.number, mass.loss});
     }
+  }
+  for (auto& [day, weighed] : losses.weighed) {
+    std::stable_sort(weighed.begin(), weighed.end(),
+                     [](const Weighed& a, const Weighed& b) { return a.loss < b.loss; });
   }
   input.hung = batch.hung_on;
   input.day = losses.day;

@@ -125,7 +125,7 @@ void ask_weighing(const Screen& s, const Id& id, const plan::Batch& batch, std::
   task.because = batch.weighings.empty() ? s.say(Say::round_weigh_never)
                                          : s.say(Say::round_weigh_why, {words::count("n", since)});
   task.act = parts::Act{key("round") / id, s.say(Say::round_go), parts::ActKind::other, true, {}};
-  asked.push_back({task, RailsLeaf::batch});
+  asked.push_back({task, RailsLeaf::weigh});
 }
 
 void ask_weigh_out(const Screen& s, const Id& id, const plan::Batch& batch, std::vector<Asked>& asked) {

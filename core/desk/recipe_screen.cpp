@@ -272,7 +272,7 @@ void draw_worked(Screen& s, const Worked& worked) {
   draw_history(s);
 
   s.page.second_column();
-  draw_composition(s, worked.key, worked.draft.loss, worked.recipe, sheet);
+  draw_composition(s, worked.key, worked.draft.loss, worked.recipe.wanted_loss, worked.recipe, sheet);
   draw_findings(s, findings);
   parts::gap(s.page, 16.0);
   parts::reason(s.page, s.say(Say::cautions_raw));

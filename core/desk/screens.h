@@ -67,9 +67,9 @@ void draw_files(Screen& screen);
 // Shared by several screens.
 parts::Key key(std::string_view name);
 void draw_findings(Screen& screen, const std::vector<safety::Finding>& findings);
-// `other_loss` is looked at instead of the one that the recipe wants; it is the draft of whatever `here`
+// At `wanted_loss`, of the weight now; `other_loss` is looked at instead of it, the draft of whatever `here`
 // belongs to.
-void draw_composition(Screen& screen, parts::Key here, std::optional<double>& other_loss,
+void draw_composition(Screen& screen, parts::Key here, std::optional<double>& other_loss, double wanted_loss,
                       const recipe::Recipe& recipe, const recipe::Sheet& sheet);
 // A finding in one sentence, for the line beneath what it is about.
 words::Text finding_words(const Screen& screen, const safety::Finding& finding);

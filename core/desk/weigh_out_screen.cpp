@@ -256,7 +256,8 @@ void draw_weigh_out(Screen& s) {
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::weigh_out_how_it_stands));
   draw_findings(s, findings);
-  draw_composition(s, key("weigh_out") / session.view.item, draft.loss, batch->made_from, sheet);
+  draw_composition(s, key("weigh_out") / session.view.item, draft.loss, batch->made_from.wanted_loss, batch->made_from,
+                   sheet);
 }
 
 }  // namespace saltrafter::desk

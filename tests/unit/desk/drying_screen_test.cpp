@@ -70,6 +70,7 @@ TEST_SUITE("desk/drying") {
     REQUIRE(desk.session().change_batch(desk.batch, after, "edit_weigh"));
     desk.settle();
     CHECK(desk.node(Role::text, "Worth weighing today: …") != nullptr);
+    CHECK(desk.node(Role::text, "A middling piece then weighs…") != nullptr);
   }
 
   TEST_CASE("a bag is offered only where the gate of sealing lets it in: not before a soured batch has its pH") {

@@ -221,9 +221,15 @@ TEST_SUITE("desk/program") {
     machine.program->host().wheel(1e6);
     machine.frames(4);
     CHECK(machine.node(Role::heading, "Caraway salami…")->offscreen);
-    machine.press(Role::place, "Round");
-    machine.press(Role::button, "Go to it");
+    machine.press(Role::place, "Air");
+    machine.press(Role::row, "Caraway salami…");
     CHECK_FALSE(machine.node(Role::heading, "Caraway salami…")->offscreen);
+    machine.program->host().wheel(1e6);
+    machine.press(Role::place, "Round");
+    machine.press(Role::button, "Start weighing");
+    REQUIRE(machine.node(Role::heading, "Piece 1") != nullptr);
+    CHECK_FALSE(machine.node(Role::heading, "Piece 1")->offscreen);
+    machine.press(Role::button, "Leave");
     machine.program->host().wheel(1e6);
     machine.press(Role::row, "Piece 1…");
     machine.fill(Role::spinbutton, "Weight", "900");
