@@ -15,12 +15,15 @@ using tables::LimitSense;
 constexpr double kMostDays = 3650.0;
 constexpr std::size_t kMostOwnLimits = 100;
 
-constexpr WordTable<ReadingKind, 5> kReadingKinds{{
+constexpr WordTable<ReadingKind, 8> kReadingKinds{{
     {ReadingKind::ph_meter, "ph_meter"},
     {ReadingKind::ph_strip, "ph_strip"},
     {ReadingKind::chamber_air, "chamber_air"},
     {ReadingKind::core, "core"},
     {ReadingKind::water_activity, "water_activity"},
+    {ReadingKind::moisture, "moisture"},
+    {ReadingKind::firmness, "firmness"},
+    {ReadingKind::cut_look, "cut_look"},
 }};
 constexpr WordTable<Site, 4> kSites{{
     {Site::not_said, "not_said"},
@@ -68,6 +71,8 @@ struct ValueUnit {
 constexpr ValueUnit kPh{"ph", 0.0, 14.0};
 constexpr ValueUnit kTemperature{"c", -90.0, 250.0};
 constexpr ValueUnit kActivity{"aw", 0.0, 1.0};
+constexpr ValueUnit kShare{"share", 0.0, 1.0};
+constexpr ValueUnit kFeel{"feel", 0.0, static_cast<double>(drying::kFeels.size() - 1)};  // a place in that list
 
 ValueUnit unit_of(ReadingKind kind) {
   switch (kind) {
@@ -75,6 +80,9 @@ ValueUnit unit_of(ReadingKind kind) {
     case ReadingKind::ph_strip: return kPh;
     case ReadingKind::chamber_air:
     case ReadingKind::core: return kTemperature;
+    case ReadingKind::moisture: return kShare;
+    case ReadingKind::firmness:
+    case ReadingKind::cut_look: return kFeel;
     case ReadingKind::water_activity: break;
   }
   return kActivity;
@@ -87,7 +95,7 @@ ValueUnit unit_of(Agent agent) {
     case Agent::nitrite_and_nitrate:
     case Agent::ascorbate: return {"mg_per_kg", 0.0, 1e6};
     case Agent::salt: return {"g_per_kg", 0.0, 1000.0};
-    case Agent::water_phase_salt: return {"share", 0.0, 1.0};
+    case Agent::water_phase_salt: return kShare;
     case Agent::water_activity: return kActivity;
     case Agent::ph: return kPh;
     case Agent::temperature: return kTemperature;
@@ -100,7 +108,7 @@ ValueUnit unit_of(Agent agent) {
 // The member `name_unit`, and none of that name in another unit.
 void put_in_unit(Node& onto, const std::string& name, std::string_view unit, double value) {
   const std::string key = name + "_" + std::string(unit);
-  for (const char* other : {"ph", "c", "aw", "mg_per_kg", "g_per_kg", "share", "d", "ratio"}) {
+  for (const char* other : {"ph", "c", "aw", "mg_per_kg", "g_per_kg", "share", "feel", "d", "ratio"}) {
     if (unit != other) onto.erase(name + "_" + other);
   }
   put_number(onto, key, value);

@@ -48,19 +48,90 @@ words::Text window_words(const Screen& s, const plan::Batch& batch, const Foreca
   return s.say(Say::window_lead, {wanted, from, words::arg("to", day_month(s, batch, *window.latest))});
 }
 
-// The odds that the whole batch is there by the late end of its middle piece, and by which day it is.
-words::Text last_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
-  std::optional<Days> last;
-  for (const drying::PieceOutlook& piece : forecast.pieces) {
-    if (!piece.expected.latest) return {};
-    last = std::max(last.value_or(Days(0.0)), *piece.expected.latest);
+words::Text odds_words(const Screen& s, double odds) {
+  return odds < 0.01 ? s.say(Say::odds_hardly) : odds > 0.99 ? s.say(Say::odds_nearly) : per_cent(s.l, odds, 0);
+}
+
+int how_many_hang(const Forecast& forecast) {
+  return static_cast<int>(std::count_if(forecast.pieces.begin(), forecast.pieces.end(),
+                                        [](const drying::PieceOutlook& piece) { return piece.hangs; }));
+}
+
+// By when all that hangs has what is wanted, 8 times in 10: "1 December to 9 December".
+words::Text all_by_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  if (!forecast.all) return {};
+  const words::Arg from = words::arg("from", day_month(s, batch, forecast.all->tenth));
+  if (forecast.all->ninetieth > forecast.searched_days) return s.say(Say::all_by_open, {from});
+  return s.say(Say::piece_expected, {from, words::arg("to", day_month(s, batch, forecast.all->ninetieth))});
+}
+
+words::Text all_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  if (!forecast.all) return {};
+  const words::Arg n = words::count("n", how_many_hang(forecast));
+  if (forecast.all->ninetieth.value < now_days(s, batch)) return s.say(Say::all_by_now, {n});
+  return s.say(Say::all_by, {n, words::arg("when", all_by_words(s, batch, forecast))});
+}
+
+// What readings have made of water and isotherm, where there are any.
+words::Text moved_words(const Screen& s, const Forecast& forecast) {
+  const double water = forecast.offsets.mean[0];
+  const double holding = forecast.offsets.mean[1];
+  if (water == 0.0 && holding == 0.0) return {};
+  constexpr double kLeastWater = 0.001;
+  constexpr double kLeastHolding = 0.01;
+  const words::Text amount = per_cent(s.l, std::abs(water), 1);
+  const words::Text of_water = std::abs(water) < kLeastWater ? s.say(Say::moved_water_same)
+                               : water > 0.0 ? s.say(Say::moved_water_more, {words::arg("points", amount)})
+                                             : s.say(Say::moved_water_less, {words::arg("points", amount)});
+  const Say holds = std::abs(holding) < kLeastHolding ? Say::moved_holds_same
+                    : holding > 0.0                   ? Say::moved_holds_more
+                                                      : Say::moved_holds_less;
+  return s.say(Say::window_moved, {words::arg("water", of_water), words::arg("holds", s.say(holds))});
+}
+
+// How each piece stands to what is wanted, in the order of the batch.
+struct Standings {
+  std::vector<plan::Reached> reached;
+  std::vector<std::optional<Date>> ready;
+  int hang = 0, hang_reached = 0;
+};
+Standings standings(Screen& s, const Id& id, const plan::Batch& batch, const Forecast* forecast) {
+  Standings all;
+  const std::shared_ptr<const BatchJudged> judged = s.session.judged(id);
+  const recipe::Composition composition = judged && !judged->error ? judged->sheet.composition : recipe::Composition{};
+  for (const plan::Piece& piece : batch.pieces) {
+    all.reached.push_back(
+        plan::reached(batch, piece, s.session.today(), composition, forecast, s.session.book.ports()));
+    all.ready.push_back(judged && !judged->error ? plan::ready_since(judged->evidence, judged->findings, piece.id)
+                                                 : std::nullopt);
+    if (plan::find_taken_down(batch, piece.id) != nullptr) continue;
+    ++all.hang;
+    all.hang_reached += all.reached.back().by_measurement() ? 1 : 0;
   }
-  if (!last || forecast.pieces.size() < 2) return {};
-  return s.say(Say::window_last, {words::arg("date", day_month(s, batch, *last))});
+  return all;
+}
+
+// What stands in the place of the expected days: ready, down, reached; nothing while it is expected.
+words::Text stands_words(const Screen& s, const plan::Batch& batch, const Standings& all, std::size_t piece) {
+  if (all.ready[piece])
+    return s.say(Say::piece_ready, {words::arg("date", words::day_month(s.l, *all.ready[piece]))});
+  const bool down = plan::find_taken_down(batch, batch.pieces[piece].id) != nullptr;
+  words::Text reached;
+  const plan::WishMet* last = all.reached[piece].last();
+  if (all.reached[piece].by_measurement() && last != nullptr) {
+    const Say how = last->by == plan::MetBy::weighing  ? Say::piece_reached_weighed
+                    : last->by == plan::MetBy::reading ? Say::piece_reached_measured
+                                                       : Say::piece_reached;
+    reached = s.say(how, {words::arg("date", words::day_month(s.l, *last->on))});
+  }
+  return with_commas({down ? s.say(Say::piece_down) : words::Text(), reached});
 }
 
 void draw_suspicions(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
+  std::vector<Id> told;  // each weighing once, also of a bunch
   for (const drying::Suspicion& doubt : forecast.suspicions) {
+    if (std::find(told.begin(), told.end(), doubt.weighing) != told.end()) continue;
+    told.push_back(doubt.weighing);
     for (const drying::Weighing& weighing : batch.weighings) {
       if (weighing.id != doubt.weighing) continue;
       parts::paragraph(s.page, s.say(Say::check_weighing, {words::arg("date", words::day_month(s.l, weighing.date)),
@@ -69,8 +140,10 @@ void draw_suspicions(Screen& s, const plan::Batch& batch, const Forecast& foreca
   }
 }
 
-void draw_lead(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
-  parts::lead(s.page, window_words(s, batch, forecast));
+void draw_lead(Screen& s, const plan::Batch& batch, const Forecast& forecast, const Standings& all) {
+  const bool all_reached = all.hang > 0 && all.hang_reached == all.hang;
+  parts::lead(s.page, all_reached ? s.say(Say::window_reached, {words::count("n", all.hang)})
+                                  : window_words(s, batch, forecast));
   int used = 0;
   for (const drying::PieceOutlook& piece : forecast.pieces) used += piece.weighings_used;
   std::vector<words::Text> trust;
@@ -80,7 +153,14 @@ void draw_lead(Screen& s, const plan::Batch& batch, const Forecast& forecast) {
     trust.push_back(std::move(text));
   };
   if (used > 0) add(s.say(Say::window_learnt, {words::count("n", used)}));
-  add(last_words(s, batch, forecast));
+  if (!all_reached) {
+    add(all_words(s, batch, forecast));
+    if (all.hang_reached > 0) {
+      add(s.say(Say::some_reached, {words::arg("reached", words::number(s.l, all.hang_reached, 0)),
+                                    words::count("n", all.hang)}));
+    }
+  }
+  add(moved_words(s, forecast));
   if (forecast.prior_only) add(s.say(Say::window_prior));
   if (!trust.empty()) parts::paragraph(s.page, words::join(trust));
   draw_suspicions(s, batch, forecast);
@@ -251,7 +331,7 @@ void draw_programme(Screen& s, const plan::Batch& batch, double to_day) {
 }
 
 // Pieces, the soonest first.
-void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) {
+void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast, const Standings& all) {
   const Date today = s.session.today();
   parts::gap(s.page, 24.0);
   struct Line {
@@ -281,20 +361,16 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
       estimated = true;
       lost = s.say(Say::piece_lost_estimated, {words::arg("loss", per_cent(s.l, outlook->loss_now.likely, 0))});
     }
-    words::Text when;
+    words::Text when = stands_words(s, batch, all, line.piece);
     words::Text odds;
-    if (down) {
-      when = s.say(Say::piece_down);
-    } else if (outlook != nullptr) {
+    if (when.empty() && outlook != nullptr) {
       const drying::Window& window = outlook->expected;
       if (window.earliest && window.latest) {
         when = s.say(Say::piece_expected, {words::arg("from", day_month(s, batch, *window.earliest)),
                                            words::arg("to", day_month(s, batch, *window.latest))});
       }
       if (const std::optional<double> by_now = drying::odds_by(*outlook, Days(now_days(s, batch)))) {
-        odds = *by_now < 0.01   ? s.say(Say::odds_hardly)
-               : *by_now > 0.99 ? s.say(Say::odds_nearly)
-                                : per_cent(s.l, *by_now, 0);
+        odds = odds_words(s, *by_now);
       }
     }
     row.cells = {s.say(Say::piece_n, {words::count("n", piece.number)}),
@@ -304,6 +380,12 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast) 
                       : s.say(Say::piece_hung, {words::arg("hung", grams(s.l, piece.hung))}),
                  lost, when, odds};
     rows.push_back(std::move(row));
+  }
+  if (forecast != nullptr && forecast->all && all.hang_reached < all.hang) {
+    const std::optional<double> by_now = drying::odds_of_all(*forecast, Days(now_days(s, batch)));
+    rows.push_back({std::nullopt,
+                    {s.say(Say::pieces_all_row, {words::count("n", how_many_hang(*forecast))}), words::Text(),
+                     words::Text(), all_by_words(s, batch, *forecast), odds_words(s, by_now.value_or(0.0))}});
   }
   const words::Text wanted = forecast != nullptr ? wanted_words(s, batch, *forecast) : words::Text();
   parts::second_heading(s.page, s.say(Say::pieces),
@@ -417,7 +499,7 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
       if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) session.forecasts.stop();
     }
     draw_programme(s, batch, 0.0);
-    draw_pieces(s, batch, nullptr);
+    draw_pieces(s, batch, nullptr, standings(s, id, batch, nullptr));
     return;
   }
   const plan::WhatIf what_if = session.drafts.batches[id].what_if;
@@ -425,14 +507,15 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
   if (!(what_if == plan::WhatIf{})) {
     other = session.forecasts.ask(id, shared, session.today(), session.hands(), what_if);
   }
-  draw_lead(s, batch, *answer.forecast);
+  const Standings all = standings(s, id, batch, answer.forecast);
+  draw_lead(s, batch, *answer.forecast, all);
   parts::gap(s.page, 16.0);
   parts::ChartView view = drying_view(s, batch, *answer.forecast, other.forecast);
   const double to_day = view.chart.to_day;
   const int day = parts::chart(s.page, std::move(view));
   draw_section(s, batch, *answer.forecast, day);
   draw_counsel(s, id, batch);
-  draw_pieces(s, batch, answer.forecast);
+  draw_pieces(s, batch, answer.forecast, all);
   draw_programme(s, batch, to_day);
   draw_what_if(s, id, batch, answer, other);
   draw_levers_of(s, id, batch);

@@ -5,6 +5,41 @@
 namespace saltrafter::desk {
 
 using Say = words::Id;
+using safety::ReadingKind;
+
+namespace {
+
+constexpr std::array<Named<ReadingKind>, 8> kReadingNames = {{{ReadingKind::ph_meter, Say::reading_ph_meter},
+                                                              {ReadingKind::ph_strip, Say::reading_ph_strip},
+                                                              {ReadingKind::chamber_air, Say::reading_chamber},
+                                                              {ReadingKind::core, Say::reading_core},
+                                                              {ReadingKind::water_activity, Say::reading_activity},
+                                                              {ReadingKind::moisture, Say::reading_moisture},
+                                                              {ReadingKind::firmness, Say::reading_firmness},
+                                                              {ReadingKind::cut_look, Say::reading_cut}}};
+
+}  // namespace
+
+words::Text reading_name(const Screen& s, ReadingKind kind) { return s.say(name_of(kReadingNames, kind)); }
+
+words::Text reading_value(const Screen& s, const safety::Reading& reading) {
+  switch (reading.kind) {
+    case ReadingKind::ph_meter:
+    case ReadingKind::ph_strip: return words::join({words::verbatim("pH "), words::number(s.l, reading.value, 2)});
+    case ReadingKind::water_activity: return words::number(s.l, reading.value, 3);
+    case ReadingKind::moisture: return per_cent(s.l, reading.value, 1);
+    case ReadingKind::firmness:
+    case ReadingKind::cut_look: return s.say(name_of(kFeelNames, static_cast<int>(reading.value)));
+    case ReadingKind::chamber_air:
+    case ReadingKind::core: break;
+  }
+  return celsius(s.l, Celsius(reading.value));
+}
+
+void remove_reading(plan::Batch& batch, const Id& gone) {
+  std::erase_if(batch.evidence.readings, [&gone](const safety::Reading& one) { return one.id == gone; });
+  for (plan::TakenDown& down : batch.taken_down) std::erase(down.readings, gone);
+}
 
 std::optional<OpenBatch> open_batch(Screen& s, words::Id title) {
   Session& session = s.session;

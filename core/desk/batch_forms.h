@@ -35,6 +35,21 @@ inline constexpr std::array<Named<safety::InstrumentState>, 4> kInstruments = {
      {safety::InstrumentState::overdue, words::Id::instrument_overdue},
      {safety::InstrumentState::failed, words::Id::instrument_failed}}};
 
+// How a piece feels, by place in drying::kFeels; -1: not said.
+inline constexpr std::array<Named<int>, 5> kFeelNames = {{{-1, words::Id::site_not_said},
+                                                          {0, words::Id::feel_soft, words::Id::feel_soft_what},
+                                                          {1, words::Id::feel_springy, words::Id::feel_springy_what},
+                                                          {2, words::Id::feel_firm, words::Id::feel_firm_what},
+                                                          {3, words::Id::feel_hard, words::Id::feel_hard_what}}};
+static_assert(kFeelNames.size() == drying::kFeels.size() + 1);
+
+// A reading in words: of what it is, and what it says.
+words::Text reading_name(const Screen& screen, safety::ReadingKind kind);
+words::Text reading_value(const Screen& screen, const safety::Reading& reading);
+
+// Takes a reading out of a batch, and out of the take-down it came with.
+void remove_reading(plan::Batch& batch, const Id& reading);
+
 // "Wed 25 Nov".
 words::Text day_of(const Screen& screen, std::int64_t utc_ms);
 

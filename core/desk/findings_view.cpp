@@ -117,7 +117,7 @@ parts::FindingRow row_of(const Screen& s, const safety::Finding& finding) {
   return row;
 }
 
-constexpr std::array<std::pair<Rule, Say>, 27> kRules = {{{Rule::nitrite_ceiling, Say::rule_ceiling},
+constexpr std::array<std::pair<Rule, Say>, 28> kRules = {{{Rule::nitrite_ceiling, Say::rule_ceiling},
                                                           {Rule::nitrite_ingoing, Say::rule_nitrite},
                                                           {Rule::nitrite_residual, Say::rule_nitrite_residual},
                                                           {Rule::nitrate_ingoing, Say::rule_nitrate},
@@ -143,7 +143,8 @@ constexpr std::array<std::pair<Rule, Say>, 27> kRules = {{{Rule::nitrite_ceiling
                                                           {Rule::moisture_protein_ratio, Say::rule_mpr},
                                                           {Rule::water_activity, Say::rule_water_activity},
                                                           {Rule::keeps, Say::rule_keeps},
-                                                          {Rule::species, Say::rule_species}}};
+                                                          {Rule::species, Say::rule_species},
+                                                          {Rule::own_weighing, Say::rule_own_weighing}}};
 
 }  // namespace
 

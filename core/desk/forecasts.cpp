@@ -100,15 +100,20 @@ void Forecasts::begin_counsel(Entry& entry) {
   entry.advising.reset();
   entry.choosing.reset();
   entry.levering.reset();
+  const std::vector<drying::ForecastPiece>& pieces = entry.input.pieces;
+  if (std::none_of(pieces.begin(), pieces.end(), [](const drying::ForecastPiece& piece) { return piece.hangs; })) {
+    return;  // nothing is left to be done to it
+  }
   auto advising = drying::AdviceTask::make(entry.input, *entry.done, entry.sealing);
   if (advising.ok()) entry.advising = std::make_unique<drying::AdviceTask>(std::move(advising).value());
   auto choosing = drying::WeighWhichTask::make(entry.input, *entry.done, entry.bunches, kWeighAtMost);
   if (choosing.ok()) entry.choosing = std::make_unique<drying::WeighWhichTask>(std::move(choosing).value());
-  Result<std::vector<drying::Hanging>> hang = drying::hangings(entry.input, *entry.done);
+  const drying::StillHanging still = drying::those_that_hang(entry.input, *entry.done);
+  Result<std::vector<drying::Hanging>> hang = drying::hangings(still.input, still.forecast);
   if (!hang.ok()) return;
   drying::LeversInput levers;
   levers.pieces = std::move(hang).value();
-  levers.middle = entry.done->middle;
+  levers.middle = still.forecast.middle;
   levers.saturation = entry.input.saturation;
   auto levering = drying::LeversTask::make(std::move(levers));
   if (levering.ok()) entry.levering = std::make_unique<drying::LeversTask>(std::move(levering).value());

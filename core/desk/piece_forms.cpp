@@ -110,6 +110,38 @@ MassTyped mass_entry(Screen& s, const MassEntry& entry, std::string& draft) {
   return result;
 }
 
+MoistureTyped moisture_entry(Screen& s, const OpenPiece& open, parts::Key at, std::optional<double> loss,
+                             std::string& draft) {
+  const NumberRule rule{"moisture", NumberKind::share, "%", 0.05, 0.85};
+  const Result<TypedNumber> kept = parse_number(draft, rule);
+  MoistureTyped typed;
+  if (kept.ok()) typed.share = kept.value().value;
+  const auto taken =
+      number_or_nothing(s, at, Say::reading_moisture, Say::moisture_what, rule, typed.share, 1);
+  if (taken) {
+    typed.share = *taken;
+    draft = *taken ? typed_number(s.l, 100.0 * **taken, 1) + " %" : std::string();
+  }
+  const parts::FieldState* state = s.page.host().field(at.value());
+  typed.refused = state != nullptr && state->kept;
+  if (!typed.share || !open.open.judged || open.open.judged->error || !loss) return typed;
+  const plan::MoistureSeen seen = plan::moisture_seen(open.open.judged->sheet.composition, *loss, *typed.share);
+  const words::Arg expected = words::arg("expected", per_cent(s.l, seen.expected, 0));
+  if (!seen.odd) return typed;
+  switch (*seen.odd) {
+    case plan::OddMoisture::above_hanging: typed.odd = s.say(Say::moisture_above_hanging, {expected}); break;
+    case plan::OddMoisture::above: typed.odd = s.say(Say::moisture_above, {expected}); break;
+    case plan::OddMoisture::below: typed.odd = s.say(Say::moisture_below, {expected}); break;
+  }
+  return typed;
+}
+
+std::int64_t instant_on(const Screen& s, Date day) {
+  constexpr int kNoon = 12 * 60;
+  const Ports& ports = s.session.book.ports();
+  return day == s.session.today() ? ports.now_utc_ms() : instant_of(ports, day, kNoon);
+}
+
 const drying::Forecast* forecast_of(Screen& s, const Id& id,
                                     const std::shared_ptr<const plan::Batch>& batch) {
   return s.session.forecasts.ask(id, batch, s.session.today(), s.session.hands()).forecast;

@@ -53,6 +53,18 @@ struct MassTyped {
 };
 MassTyped mass_entry(Screen& screen, const MassEntry& entry, std::string& draft);
 
+// Water measured in a piece, share of its weight, its draft; may stay empty. `odd`: why it is asked about.
+struct MoistureTyped {
+  std::optional<double> share;
+  words::Text odd;
+  bool refused = false;  // what stands there cannot be
+};
+MoistureTyped moisture_entry(Screen& screen, const OpenPiece& open, parts::Key key, std::optional<double> loss,
+                             std::string& draft);
+
+// The instant of a reading of a day: now, or noon of an earlier one, since the hour is not asked for.
+std::int64_t instant_on(const Screen& screen, Date day);
+
 // The newest forecast there is; nullptr: none yet.
 const drying::Forecast* forecast_of(Screen& screen, const Id& id,
                                     const std::shared_ptr<const plan::Batch>& batch);

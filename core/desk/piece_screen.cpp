@@ -43,6 +43,169 @@ void draw_state(Screen& s, const OpenPiece& at) {
     parts::paragraph(s.page, s.say(Say::piece_left, {words::arg("left", grams(s.l, left))}));
 }
 
+words::Text wish_name(const Screen& s, const drying::Wish& wish) {
+  switch (wish.kind) {
+    case drying::WishKind::loss: break;
+    case drying::WishKind::moisture_protein_ratio:
+      return s.say(Say::wants_ratio, {words::arg("value", words::number(s.l, wish.value, 2))});
+    case drying::WishKind::moisture:
+      return s.say(Say::wants_moisture, {words::arg("value", per_cent(s.l, wish.value, 1))});
+    case drying::WishKind::activity:
+      return s.say(Say::wants_activity, {words::arg("value", words::number(s.l, wish.value, 3))});
+    case drying::WishKind::least_days:
+      return s.say(Say::wants_days, {words::count("n", static_cast<int>(std::ceil(wish.value)))});
+  }
+  return s.say(Say::wants_loss, {words::arg("value", per_cent(s.l, wish.value, 1))});
+}
+
+words::Text found_words(const Screen& s, const plan::WishMet& met) {
+  if (!met.found) return {};
+  switch (met.wish.kind) {
+    case drying::WishKind::loss:
+    case drying::WishKind::moisture: return per_cent(s.l, *met.found, 1);
+    case drying::WishKind::moisture_protein_ratio: return words::number(s.l, *met.found, 2);
+    case drying::WishKind::activity: return words::number(s.l, *met.found, 3);
+    case drying::WishKind::least_days: break;
+  }
+  return {};
+}
+
+// What would turn an estimate into a measurement.
+Say measure_it(drying::WishKind kind) {
+  switch (kind) {
+    case drying::WishKind::activity: return Say::measure_activity;
+    case drying::WishKind::moisture:
+    case drying::WishKind::moisture_protein_ratio: return Say::measure_moisture;
+    case drying::WishKind::loss:
+    case drying::WishKind::least_days: break;
+  }
+  return Say::measure_loss;
+}
+
+words::Text met_words(const Screen& s, const plan::WishMet& met) {
+  const words::Arg wish = words::arg("wish", wish_name(s, met.wish));
+  const words::Arg found = words::arg("found", found_words(s, met));
+  const words::Arg date = words::arg("date", met.on ? words::day_month(s.l, *met.on) : words::Text());
+  switch (met.by) {
+    case plan::MetBy::weighing: return s.say(Say::met_weighed, {wish, found, date});
+    case plan::MetBy::reading: return s.say(Say::met_measured, {wish, found, date});
+    case plan::MetBy::calendar: return s.say(Say::met_calendar, {wish, date});
+    case plan::MetBy::estimate:
+      return s.say(Say::met_estimated, {wish, words::arg("measure", s.say(measure_it(met.wish.kind)))});
+    case plan::MetBy::nothing: break;
+  }
+  if (met.wish.kind == drying::WishKind::least_days) return s.say(Say::met_on, {wish, date});
+  if (!met.found) return s.say(Say::met_not, {wish});
+  return s.say(met.wish.kind == drying::WishKind::loss ? Say::met_not_weighed : Say::met_not_measured,
+               {wish, found, date});
+}
+
+// What is wanted of it, each by what it is met or still to come; and whether it is ready.
+void draw_reached(Screen& s, const OpenPiece& at) {
+  const BatchJudged& judged = *at.open.judged;
+  if (judged.error || !at.open.batch->hung) return;
+  const plan::Reached reached =
+      plan::reached(*at.open.batch, *at.piece, s.session.today(), judged.sheet.composition,
+                    forecast_of(s, at.open.id, at.open.batch), s.session.book.ports());
+  if (const auto ready = plan::ready_since(judged.evidence, judged.findings, at.piece->id)) {
+    parts::paragraph(s.page, s.say(Say::piece_is_ready, {words::arg("date", words::day_month(s.l, *ready))}));
+  } else if (reached.by_measurement()) {
+    parts::paragraph(s.page, s.say(Say::piece_is_reached));
+  }
+  for (const plan::WishMet& met : reached.wishes) parts::paragraph(s.page, met_words(s, met));
+}
+
+bool is_felt(safety::ReadingKind kind) {
+  return kind == safety::ReadingKind::moisture || kind == safety::ReadingKind::firmness ||
+         kind == safety::ReadingKind::cut_look;
+}
+
+// What a hand or a meter says of a piece that hangs: the forecast learns from it.
+void draw_new_feel(Screen& s, const OpenPiece& at) {
+  Session& session = s.session;
+  const plan::Batch& batch = *at.open.batch;
+  FeelDraft& draft = session.drafts.batches[at.open.id].feels[at.piece->id];
+  const parts::Key here = key("feel") / at.piece->id;
+  parts::gap(s.page, 36.0);
+  parts::second_heading(s.page, s.say(Say::feel_title), s.say(Say::feel_beneath));
+  const bool day_good = day_entry(s, here / "day", Say::feel_day, draft.day);
+  const Date day = draft.day.value_or(session.today());
+  if (const auto feel = choose(s, here / "feel", Say::reading_firmness, kFeelNames, draft.feel)) draft.feel = *feel;
+  const std::optional<double> loss = plan::loss_between(batch, *at.piece, day, session.today());
+  const MoistureTyped moisture = moisture_entry(s, at, here / "moisture", loss, draft.moisture);
+  const bool said = draft.feel >= 0 || moisture.share.has_value();
+  words::Text fault;
+  if (said && day < batch.hung_on) {
+    fault = s.say(Say::fault_before_hanging, {words::arg("date", words::day_month(s.l, batch.hung_on))});
+  }
+  if (!fault.empty() || !moisture.odd.empty()) {
+    parts::trouble(s.page, fault.empty() ? moisture.odd : fault, s.say(Say::not_kept_yet), std::nullopt);
+  }
+  if (said && fault.empty() && !loss) parts::reason(s.page, s.say(Say::feel_weigh_too));
+  parts::gap(s.page, 24.0);
+  words::Text reason = fault;
+  if (reason.empty()) {
+    reason = s.say(!day_good ? Say::keep_day_first : moisture.refused ? Say::keep_moisture_first : Say::feel_first);
+  }
+  const bool may = said && day_good && !moisture.refused && fault.empty();
+  if (!parts::act(s.page, {here / "keep", s.say(moisture.odd.empty() ? Say::feel_keep : Say::feel_keep_so),
+                           parts::ActKind::main, may, reason})) {
+    return;
+  }
+  plan::Batch after = batch;
+  std::vector<words::Text> kept;
+  const auto add = [&](safety::ReadingKind kind, double value) {
+    safety::Reading reading;
+    reading.id = make_id(session.book.ports());
+    reading.kind = kind;
+    reading.at_utc_ms = instant_on(s, day);
+    reading.value = value;
+    reading.piece = at.piece->id;
+    if (kind == safety::ReadingKind::moisture) reading.site = safety::Site::mixed;
+    kept.push_back(reading_value(s, reading));
+    after.evidence.readings.push_back(reading);
+  };
+  if (draft.feel >= 0) add(safety::ReadingKind::firmness, draft.feel);
+  if (moisture.share) add(safety::ReadingKind::moisture, *moisture.share);
+  if (!session.change_batch(at.open.id, after, "edit_feel")) return;
+  draft = {};
+  s.page.host().drop_field((here / "moisture").value());
+  session.tell_edit(s.say(Say::feel_kept, {words::count("n", at.piece->number),
+                                           words::arg("what", with_commas(kept))}));
+}
+
+void draw_past_feels(Screen& s, const OpenPiece& at) {
+  std::vector<const safety::Reading*> said;
+  for (const safety::Reading& reading : at.open.batch->evidence.readings) {
+    if (reading.piece == at.piece->id && is_felt(reading.kind)) said.push_back(&reading);
+  }
+  if (said.empty()) return;
+  std::stable_sort(said.begin(), said.end(), [](const safety::Reading* a, const safety::Reading* b) {
+    return a->at_utc_ms > b->at_utc_ms;
+  });
+  parts::gap(s.page, 36.0);
+  parts::second_heading(s.page, s.say(Say::feel_past), s.say(Say::newest_first));
+  parts::list_rule(s.page);
+  Id& opened = s.session.drafts.batches[at.open.id].event;
+  for (const safety::Reading* reading : said) {
+    parts::Row row;
+    row.key = key("feel") / reading->id;
+    row.name = reading_name(s, reading->kind);
+    row.fact = day_of(s, reading->at_utc_ms);
+    row.figure = reading_value(s, *reading);
+    row.selected = opened == reading->id;
+    if (parts::row(s.page, row)) opened = row.selected ? Id{} : reading->id;
+    if (!row.selected) continue;
+    if (parts::act(s.page, {key("feel") / reading->id / "remove", s.say(Say::reading_remove), kBare, true, {}})) {
+      plan::Batch after = *at.open.batch;
+      remove_reading(after, reading->id);
+      if (s.session.change_batch(at.open.id, after, "edit_reading_removed"))
+        s.session.tell_edit(s.say(Say::feel_removed));
+      return;
+    }
+  }
+}
+
 // How the loss stands when the event is taken in.
 words::Text event_answer(const Screen& s, const plan::Batch& batch, const plan::Piece& piece,
                          const plan::PieceEvent& event) {
@@ -252,13 +415,16 @@ void draw_piece(Screen& s) {
   if (!at) return;
   if (!at->open.batch->hung) return draw_not_hung(s, *at);
   draw_state(s, *at);
+  draw_reached(s, *at);
   if (const plan::TakenDown* down = plan::find_taken_down(*at->open.batch, at->piece->id)) {
     parts::paragraph(s.page, s.say(Say::piece_is_down, {words::arg("date", words::day_month(s.l, down->date)),
                                                         words::arg("mass", grams(s.l, down->mass))}));
   } else {
     draw_new_event(s, *at);
+    draw_new_feel(s, *at);
   }
   draw_past(s, *at);
+  draw_past_feels(s, *at);
   draw_history(s);
   s.page.second_column();
   draw_weights(s, *at);

@@ -135,10 +135,18 @@ struct EventDraft {
   std::string before, after, note;
 };
 
+// What a scale cannot see of a piece.
+struct FeelDraft {
+  std::optional<Date> day;
+  int feel = -1;  // place in drying::kFeels
+  std::string moisture;
+};
+
 // A piece that comes off its rail.
 struct TakeDownDraft {
   std::optional<Date> day;
-  std::string mass, usable, activity, ph;
+  std::string mass, usable, activity, ph, moisture;
+  int cut = -1;  // how it looks cut open, place in drying::kFeels
   safety::Site site = safety::Site::not_said;
   safety::InstrumentState instrument = safety::InstrumentState::not_said;
   std::vector<plan::Fault> faults;
@@ -191,7 +199,8 @@ struct BatchDraft {
   RoundDraft round;
   std::map<Id, EventDraft> events;         // by piece
   std::map<Id, TakeDownDraft> take_downs;  // by piece
-  Id event;                                // opened among what was done to the pieces
+  std::map<Id, FeelDraft> feels;           // by piece
+  Id event;                                // opened among what was done to the pieces, and said of them
   std::vector<PartDraft> parts;            // none: not begun
   std::map<Id, StageDraft> stages;
   std::map<Id, StepDraft> steps;

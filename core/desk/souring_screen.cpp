@@ -17,6 +17,7 @@ using safety::SouringAdvice;
 
 constexpr double kHour_ms = 3'600'000.0;
 
+// What a piece feels like and how much water is in it is said on the page of the piece.
 constexpr std::array<Named<ReadingKind>, 5> kKinds = {{{ReadingKind::ph_meter, Say::reading_ph_meter},
                                                        {ReadingKind::ph_strip, Say::reading_ph_strip},
                                                        {ReadingKind::chamber_air, Say::reading_chamber},
@@ -33,12 +34,6 @@ constexpr std::array<Named<SouringAdvice>, 8> kAdvice = {
      {SouringAdvice::nothing_logged, Say::souring_nothing_logged}}};
 
 bool is_ph(ReadingKind kind) { return kind == ReadingKind::ph_meter || kind == ReadingKind::ph_strip; }
-
-words::Text value_words(const Screen& s, const Reading& reading) {
-  if (is_ph(reading.kind)) return words::join({words::verbatim("pH "), words::number(s.l, reading.value, 2)});
-  if (reading.kind == ReadingKind::water_activity) return words::number(s.l, reading.value, 3);
-  return celsius(s.l, Celsius(reading.value));
-}
 
 NumberRule rule_of(ReadingKind kind) {
   if (is_ph(kind)) return {"ph", NumberKind::plain, "", 3.5, 8.0};
@@ -200,8 +195,8 @@ void draw_new_reading(Screen& s, const OpenBatch& open) {
   draft.value.clear();
   draft.day.reset();
   draft.time.clear();
-  session.tell_edit(s.say(Say::reading_kept, {words::arg("what", s.say(name_of(kKinds, kept.kind))),
-                                              words::arg("value", value_words(s, kept))}));
+  session.tell_edit(s.say(Say::reading_kept, {words::arg("what", reading_name(s, kept.kind)),
+                                              words::arg("value", reading_value(s, kept))}));
 }
 
 void draw_readings(Screen& s, const OpenBatch& open) {
@@ -215,7 +210,7 @@ void draw_readings(Screen& s, const OpenBatch& open) {
   for (const Reading* reading : sorted) {
     parts::Row row;
     row.key = key("reading") / reading->id;
-    row.name = s.say(name_of(kKinds, reading->kind));
+    row.name = reading_name(s, reading->kind);
     const words::Arg day = words::arg("day", day_of(s, reading->at_utc_ms));
     const words::Arg time = words::arg("time", clock_time(s, reading->at_utc_ms));
     std::vector<words::Text> facts = {s.say(Say::reading_fact, {day, time})};
@@ -226,7 +221,7 @@ void draw_readings(Screen& s, const OpenBatch& open) {
     if (reading->instrument != InstrumentState::not_said)
       facts.push_back(s.say(name_of(kInstruments, reading->instrument)));
     row.fact = with_commas(facts);
-    row.figure = value_words(s, *reading);
+    row.figure = reading_value(s, *reading);
     const bool in_hand = s.session.view.lot == reading->id;
     row.selected = in_hand;
     if (parts::row(s.page, row)) s.session.view.lot = in_hand ? Id{} : reading->id;
@@ -237,8 +232,7 @@ void draw_readings(Screen& s, const OpenBatch& open) {
                             true,
                             {}})) {
       plan::Batch after = *open.batch;
-      const Id gone = reading->id;
-      std::erase_if(after.evidence.readings, [&gone](const Reading& one) { return one.id == gone; });
+      remove_reading(after, reading->id);
       s.session.change_batch(open.id, after, "edit_reading_removed");
       return;
     }

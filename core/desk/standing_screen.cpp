@@ -23,10 +23,10 @@ words::Text why_not(const Screen& s, const Error& error) {
   return s.say(Say::act_reason_first);
 }
 
-void draw_open_stops(Screen& s, const OpenBatch& open) {
+void draw_open_stops(Screen& s, const OpenBatch& open, const std::vector<safety::Finding>& findings) {
   parts::second_heading(s.page, s.say(Say::standing_open));
   std::vector<safety::Finding> stops;
-  for (const safety::Finding& finding : open.judged->findings) {
+  for (const safety::Finding& finding : findings) {
     if (!safety::stops(finding)) continue;
     const std::string name = safety::name_of(finding);
     const auto& said = open.batch->evidence.acknowledged;
@@ -89,11 +89,16 @@ void draw_standing(Screen& s) {
               s.say(Say::standing_now, {words::arg("standing", standing_word(s.l, stands.standing))}));
   if (const words::Text sentence = standing_sentence(s, stands); !sentence.empty())
     parts::paragraph(s.page, sentence);
-  draw_open_stops(s, *open);
-
-  const parts::Key here = key("standing") / open->id;
   ActDraft& draft = session.drafts.batches[open->id].act;
   const Standing chosen = kActs[static_cast<std::size_t>(draft.act)].value;
+  std::vector<safety::Finding> findings = open->judged->findings;
+  if (chosen == Standing::released) {
+    const std::vector<safety::Finding> more = plan::release_stops(*open->batch, {}, session.today());
+    findings.insert(findings.end(), more.begin(), more.end());
+  }
+  draw_open_stops(s, *open, findings);
+
+  const parts::Key here = key("standing") / open->id;
   if (const auto act = choose(s, here / "act", Say::standing_act, kActs, chosen)) {
     for (std::size_t i = 0; i < kActs.size(); ++i) {
       if (kActs[i].value == *act) draft.act = static_cast<int>(i);
@@ -107,7 +112,7 @@ void draw_standing(Screen& s) {
   }
   safety::StandingAct act{
       make_id(session.book.ports()), {}, chosen, session.today(), draft.reason, draft.evidence};
-  const Result<Done> may = safety::check_act(open->batch->evidence, open->judged->findings, act);
+  const Result<Done> may = safety::check_act(open->batch->evidence, findings, act);
   parts::gap(s.page, 24.0);
   if (parts::act(s.page,
                  {here / "do", s.say(kActs[static_cast<std::size_t>(draft.act)].name), parts::ActKind::main,

@@ -45,6 +45,7 @@ struct Form {
   TakenDown down;
   std::vector<Reading> readings;
   bool day_good = true;
+  bool readings_good = true;
   bool whole = false;  // a weight is there
   words::Text odd;     // why it looks wrong
   bool editing = false;
@@ -113,7 +114,13 @@ Form draw_form(Screen& s, const OpenPiece& at) {
   const auto ph = reading_entry(s, here / "ph", Say::reading_ph_meter, Say::may_stay_empty,
                                 {"ph", NumberKind::plain, "", 3.5, 8.0}, draft.ph, 2);
   if (ph) add(ReadingKind::ph_meter, *ph, Site::not_said);
-  if (activity || ph) {
+  std::optional<double> loss;
+  if (typed.mass) loss = scale.loss(*typed.mass);
+  const MoistureTyped moisture = moisture_entry(s, at, here / "moisture", loss, draft.moisture);
+  if (moisture.share) add(ReadingKind::moisture, *moisture.share, Site::mixed);
+  form.readings_good = !moisture.refused;
+  if (form.odd.empty()) form.odd = moisture.odd;
+  if (activity || ph || moisture.share) {
     if (const auto state =
             choose(s, here / "instrument", Say::reading_instrument, kInstruments, draft.instrument))
       draft.instrument = *state;
@@ -132,6 +139,12 @@ Form draw_form(Screen& s, const OpenPiece& at) {
     } else {
       draft.faults.push_back(fault);
     }
+  }
+  if (const auto cut = choose(s, here / "cut", Say::cut_firmness, kFeelNames, draft.cut)) draft.cut = *cut;
+  if (draft.cut >= 0) {
+    // No instrument: a hand and an eye.
+    add(ReadingKind::cut_look, draft.cut, Site::mixed);
+    form.readings.back().instrument = InstrumentState::not_said;
   }
   if (has(draft.faults, Fault::other)) {
     if (const auto other = words_entry(s, here / "other", Say::fault_other_words, draft.other))
@@ -156,12 +169,9 @@ void keep(Screen& s, const OpenPiece& at, Form& form) {
   const Ports& ports = session.book.ports();
   plan::Batch after = *at.open.batch;
   form.down.id = make_id(ports);
-  const std::int64_t now_ms = ports.now_utc_ms();
   for (Reading& reading : form.readings) {
     reading.id = make_id(ports);
-    // Of an earlier day at noon: the hour was not asked for.
-    constexpr int kNoon = 12 * 60;
-    reading.at_utc_ms = form.down.date == session.today() ? now_ms : instant_of(ports, form.down.date, kNoon);
+    reading.at_utc_ms = instant_on(s, form.down.date);
     form.down.readings.push_back(reading.id);
     after.evidence.readings.push_back(reading);
   }
@@ -192,6 +202,11 @@ void draw_record(Screen& s, const OpenPiece& at, const TakenDown& down) {
   parts::paragraph(s.page, faults.empty()
                                ? s.say(Say::faults_none)
                                : s.say(Say::faults_found, {words::arg("faults", with_commas(faults))}));
+  for (const Reading& reading : batch.evidence.readings) {
+    if (std::find(down.readings.begin(), down.readings.end(), reading.id) == down.readings.end()) continue;
+    parts::paragraph(s.page, s.say(Say::reading_said, {words::arg("what", reading_name(s, reading.kind)),
+                                                       words::arg("value", reading_value(s, reading))}));
+  }
   if (!down.note.empty()) parts::reason(s.page, words::verbatim(down.note));
   bool told = false;
   for (const plan::Taught& lesson : plan::taught(batch)) {
@@ -259,10 +274,14 @@ void draw_take_down(Screen& s) {
   if (!asked.empty() && !form.editing) parts::trouble(s.page, asked, s.say(Say::not_kept_yet), std::nullopt);
   parts::gap(s.page, 24.0);
   words::Text reason = fault;
-  if (reason.empty()) reason = s.say(form.day_good ? Say::keep_weight_first : Say::keep_day_first);
+  if (reason.empty()) {
+    reason = s.say(!form.readings_good ? Say::keep_moisture_first
+                   : form.day_good     ? Say::keep_weight_first
+                                       : Say::keep_day_first);
+  }
   if (parts::act(s.page, {key("take_down") / at->piece->id / "keep",
                           s.say(form.odd.empty() ? Say::take_it_down : Say::take_down_so),
-                          parts::ActKind::main, form.whole && form.day_good && fault.empty(), reason})) {
+                          parts::ActKind::main, form.whole && form.day_good && form.readings_good && fault.empty(), reason})) {
     keep(s, *at, form);
   }
   draw_history(s);

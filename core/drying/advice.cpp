@@ -66,6 +66,9 @@ Result<AdviceTask> AdviceTask::make(ForecastInput input, Forecast forecast, Seal
   if (!(sealing.temperature.value >= -5.0 && sealing.temperature.value <= 45.0)) {
     return out_of_range("sealing/temperature", sealing.temperature.value, -5.0, 45.0, "°C");
   }
+  StillHanging still = those_that_hang(std::move(input), std::move(forecast));
+  input = std::move(still.input);
+  forecast = std::move(still.forecast);
   Result<std::vector<Hanging>> pieces = hangings(input, forecast);
   if (!pieces.ok()) {
     return pieces.error();

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "core/drying/advice.h"         // what is seen while a batch dries, and what to do
+#include "core/drying/batch_odds.h"     // when all pieces are there
 #include "core/drying/body.h"           // a piece, its defaults, the stages it hangs through
 #include "core/drying/film.h"           // heat and vapour between a surface and moving air
 #include "core/drying/fit.h"            // what weighings say about the two factors

@@ -129,6 +129,24 @@ Covariance FactorFit::covariance(std::size_t piece) const {
 
 Covariance FactorFit::batch_covariance() const { return covariance_of({0}, {1}); }
 
+double FactorFit::along_all(const std::vector<std::array<double, 2>>& slope) const {
+  std::vector<double> pick(size_, 0.0);
+  for (std::size_t piece = 0; piece < slope.size(); ++piece) {
+    for (std::size_t k = 0; k < 2; ++k) {
+      pick[k] += slope[piece][k];
+      if (pieces_ > 1) {
+        pick[2 + 2 * piece + k] += slope[piece][k];
+      }
+    }
+  }
+  const std::vector<double> by = solve(pick);
+  double variance = 0.0;
+  for (std::size_t k = 0; k < size_; ++k) {
+    variance += pick[k] * by[k];
+  }
+  return variance;
+}
+
 double leave_one_out(const FitRow& row, const Covariance& piece, double variance) {
   const double with = piece.along(row.slope);
   const double left = std::max(1.0 - row.precision * with, 1e-9);

@@ -48,6 +48,8 @@ class FactorFit {
 
   Covariance covariance(std::size_t piece) const;
   Covariance batch_covariance() const;
+  // The variance of a sum over all pieces, each ln F times its own slope.
+  double along_all(const std::vector<std::array<double, 2>>& slope) const;
 
  private:
   bool factorise(const std::vector<FitRow>& rows);

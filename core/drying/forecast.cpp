@@ -7,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "core/drying/batch_odds.h"
 #include "core/drying/scale.h"
 
 namespace saltrafter::drying {
@@ -80,11 +81,13 @@ std::uint64_t key_of(const ForecastInput& in) {
     text(p.id.text);
     add(p.hung.value);
     add(p.diameter ? p.diameter->value : -1.0);
+    count(p.hangs ? 1 : 0);
     count(p.weighings.size());
     for (const PieceWeighing& w : p.weighings) {
       text(w.id.text);
-      add(w.day);
-      add(w.mass.value);
+      for (const double v : {w.day, w.mass.value, static_cast<double>(w.of), w.doubt.value}) {
+        add(v);
+      }
     }
   }
   return h;
@@ -146,6 +149,12 @@ Result<Done> check(const ForecastInput& in) {
       if (!(w.mass.value > 0.0 && w.mass.value <= 1e6)) {
         return out_of_range(where + "mass", w.mass.value, 0.0, 1e6, "g");
       }
+      if (w.of < 1 || w.of > 1000) {
+        return out_of_range(where + "of", w.of, 1.0, 1000.0, "");
+      }
+      if (!(w.doubt.value >= 0.0 && w.doubt.value <= 1e6)) {
+        return out_of_range(where + "doubt", w.doubt.value, 0.0, 1e6, "g");
+      }
     }
   }
   if (Result<Done> checked = check_wishes(in.wishes); !checked.ok()) {
@@ -205,14 +214,14 @@ ForecastTask::ForecastTask(ForecastInput input)
   limit_ = std::max(kSearchDays, std::ceil(std::max(input_.horizon.value, input_.now.value)));
   forecast_.searched_days = Days(limit_);
   double most_lost = 0.0;
-  std::size_t weighings = 0;
+  double weighings = 0.0;  // a bunch is one
   for (std::size_t p = 0; p < input_.pieces.size(); ++p) {
     ForecastPiece& piece = input_.pieces[p];
     put_in_order(piece.weighings);
-    weighings += piece.weighings.size();
     std::vector<double> marks;
     for (std::size_t j = 0; j < piece.weighings.size(); ++j) {
       const PieceWeighing& w = piece.weighings[j];
+      weighings += 1.0 / w.of;
       most_lost = std::max(most_lost, 1.0 - w.mass.value / piece.hung.value);
       if (!(w.day > 0.0)) {
         continue;  // the weight at hanging is taken as exact
@@ -220,11 +229,11 @@ ForecastTask::ForecastTask(ForecastInput input)
       if (marks.empty() || w.day > marks.back()) {
         marks.push_back(w.day);
       }
-      seen_.push_back({p, j, marks.size() - 1, weighing_variance_g2(piece.hung), true});
+      seen_.push_back({p, j, marks.size() - 1, true});
     }
     marks_.push_back(std::move(marks));
   }
-  forecast_.prior_only = weighings < kLeastWeighings || most_lost < kTellsFrom;
+  forecast_.prior_only = weighings < kLeastWeighings - 1e-9 || most_lost < kTellsFrom;
   courses_.resize(input_.pieces.size());
   const int pieces = static_cast<int>(input_.pieces.size());
   runs_total_ = 1 + pieces * ((1 + kMostSetAside) * (kMostRounds + 1) + 1 + kHumidityTurns);
@@ -314,6 +323,15 @@ void ForecastTask::finish_run() {
   }
 }
 
+// g2, where the fit stands.
+double ForecastTask::variance_of(const Seen& seen) const {
+  const ForecastPiece& piece = input_.pieces[seen.piece];
+  const PieceWeighing& weighing = piece.weighings[seen.weighing];
+  const double doubt_g = weighing.doubt.value;
+  return weighing_variance_g2(piece.hung) + doubt_g * doubt_g +
+         share_variance_g2(piece.hung, weighing.of, courses_[seen.piece].slope[seen.mark], input_.prior.piece_sd);
+}
+
 std::vector<FitRow> ForecastTask::rows(bool robust) const {
   std::vector<FitRow> out;
   for (const Seen& s : seen_) {
@@ -324,8 +342,9 @@ std::vector<FitRow> ForecastTask::rows(bool robust) const {
     row.piece = s.piece;
     row.residual = piece.weighings[s.weighing].mass.value - w0_g * (1.0 - course.loss[s.mark]);
     row.slope = {-w0_g * course.slope[s.mark][0], -w0_g * course.slope[s.mark][1]};
-    const double weight = robust ? student_weight(row.residual / std::sqrt(s.variance_g2)) : 1.0;
-    row.precision = s.used && !forecast_.prior_only ? weight / s.variance_g2 : 0.0;
+    const double variance_g2 = variance_of(s);
+    const double weight = robust ? student_weight(row.residual / std::sqrt(variance_g2)) : 1.0;
+    row.precision = s.used && !forecast_.prior_only ? weight / variance_g2 : 0.0;
     out.push_back(row);
   }
   return out;
@@ -357,7 +376,7 @@ void ForecastTask::finish_fit_round() {
       if (i == 0 || seen_[i].piece != seen_[i - 1].piece) {
         own = fit_.covariance(seen_[i].piece);
       }
-      const double z = leave_one_out(last[i], own, seen_[i].variance_g2);
+      const double z = leave_one_out(last[i], own, variance_of(seen_[i]));
       if (seen_[i].used && std::abs(z) > worst) {
         worst = std::abs(z);
         which = i;
@@ -392,7 +411,7 @@ void ForecastTask::find_doubts(const std::vector<FitRow>& last) {
         const Seen& s = seen_[row];
         model_g = w0_g * (1.0 - courses_[p].loss[s.mark]);
         used = s.used;
-        z = forecast_.prior_only ? 0.0 : leave_one_out(last[row], own, s.variance_g2);
+        z = forecast_.prior_only ? 0.0 : leave_one_out(last[row], own, variance_of(s));
         ++row;
       }
       if (mass_g <= 0.4 * w0_g) {
@@ -450,6 +469,8 @@ void ForecastTask::look_out(std::size_t p) {
   const Course& course = courses_[p];
   const Covariance c = fit_.covariance(p);
   out.piece = input_.pieces[p].id;
+  out.hangs = input_.pieces[p].hangs;
+  out.least = Days(forecast_.needed.least_days);
   out.ln_factor = fit_.ln_factors(p);
   out.sd = {std::sqrt(c.inner), std::sqrt(c.outer)};
   out.correlation = c.both / (out.sd[0] * out.sd[1]);
@@ -497,6 +518,7 @@ void ForecastTask::look_out(std::size_t p) {
 
   const double least = forecast_.needed.least_days;
   if (const std::optional<double> likely = crossing(course.loss)) {
+    out.dried = Days(*likely);
     if (*likely > 0.0) {
       const std::size_t i = std::min(static_cast<std::size_t>(*likely), length - 1);
       const double part = *likely - static_cast<double>(i);
@@ -506,10 +528,13 @@ void ForecastTask::look_out(std::size_t p) {
         out.window_slope[k] = -(before + part * (course.slope[i][k] - before)) / (rate * *likely);
       }
       // An error of the loss counts for more days where the curve is flat.
-      const double by_need = forecast_.needed.sd / (rate * *likely);
-      const double by_ahead = ahead(*likely) * forecast_.needed.loss / (rate * *likely);
-      out.day_sd = std::sqrt(c.along(out.window_slope) + kTimeDiscrepancy.value * kTimeDiscrepancy.value +
-                             by_need * by_need + by_ahead * by_ahead);
+      out.day_model = {kTimeDiscrepancy.value, forecast_.needed.sd / (rate * *likely),
+                       ahead(*likely) * forecast_.needed.loss / (rate * *likely)};
+      double variance = c.along(out.window_slope);
+      for (const double sd : out.day_model) {
+        variance += sd * sd;
+      }
+      out.day_sd = std::sqrt(variance);
     }
     const double latest = *likely * std::exp(kEightyPercent * out.day_sd);
     out.expected.likely = Days(std::max(*likely, least));
@@ -541,9 +566,13 @@ void ForecastTask::look_out(std::size_t p) {
 
 void ForecastTask::finish_outlook() {
   // The middle piece: by its likely day, those that never get there last and by what they lose; ties by id.
-  std::vector<std::size_t> order(forecast_.pieces.size());
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    order[i] = i;
+  std::vector<std::size_t> order;
+  const bool none_hangs = std::none_of(forecast_.pieces.begin(), forecast_.pieces.end(),
+                                       [](const PieceOutlook& piece) { return piece.hangs; });
+  for (std::size_t i = 0; i < forecast_.pieces.size(); ++i) {
+    if (none_hangs || forecast_.pieces[i].hangs) {
+      order.push_back(i);
+    }
   }
   std::sort(order.begin(), order.end(), [this](std::size_t a, std::size_t b) {
     const PieceOutlook& x = forecast_.pieces[a];
@@ -557,7 +586,47 @@ void ForecastTask::finish_outlook() {
     return x.piece < y.piece || (!(y.piece < x.piece) && a < b);
   });
   forecast_.middle = order[(order.size() - 1) / 2];
+  find_all();
   begin_humidity();
+}
+
+// How the days of those that hang go together: by the factors from the fit's own covariance of all of them, by the
+// model's errors as one, since it is one model and one meat.
+void ForecastTask::find_all() {
+  std::vector<std::array<double, 2>> slope(forecast_.pieces.size());
+  std::array<double, 3> model{};
+  double apart = 0.0;  // what each piece has with itself
+  std::size_t count = 0;
+  for (std::size_t p = 0; p < forecast_.pieces.size(); ++p) {
+    const PieceOutlook& piece = forecast_.pieces[p];
+    if (!piece.hangs) {
+      continue;
+    }
+    if (!piece.dried) {
+      return;
+    }
+    ++count;
+    if (!(piece.day_sd > 0.0)) {
+      continue;
+    }
+    for (std::size_t k = 0; k < 2; ++k) {
+      slope[p][k] = piece.window_slope[k] / piece.day_sd;
+    }
+    for (std::size_t k = 0; k < model.size(); ++k) {
+      model[k] += piece.day_model[k] / piece.day_sd;
+    }
+    apart += 1.0;
+  }
+  if (count < 2) {
+    return;
+  }
+  double sum = fit_.along_all(slope);
+  for (const double part : model) {
+    sum += part * part;
+  }
+  const double pairs = apart * (apart - 1.0);
+  forecast_.together = pairs > 0.0 ? std::clamp((sum - apart) / pairs, 0.0, 1.0) : 0.0;
+  forecast_.all = days_of_all(forecast_);
 }
 
 void ForecastTask::begin_humidity() {
@@ -619,10 +688,13 @@ std::optional<MassBand> expected_mass(const PieceOutlook& outlook, Grams hung, D
 }
 
 std::optional<double> odds_by(const PieceOutlook& outlook, Days day) {
-  if (!outlook.expected.likely) {
+  if (!outlook.dried) {
     return std::nullopt;
   }
-  const double likely = outlook.expected.likely->value;
+  const double likely = outlook.dried->value;
+  if (day.value < outlook.least.value) {
+    return 0.0;
+  }
   if (!(day.value > 0.0) || !(outlook.day_sd > 0.0)) {
     return day.value >= likely ? 1.0 : 0.0;
   }

@@ -45,6 +45,8 @@ struct PieceWeighing {
   Id id;
   double day = 0.0;  // since hanging, 0..3650
   Grams mass;        // > 0
+  int of = 1;        // a share of so many pieces that were weighed as one, 1..1000 (scale.h)
+  Grams doubt{};     // one standard deviation beside the scale's, >= 0: water that may still stand on it
 };
 
 struct ForecastPiece {
@@ -52,6 +54,7 @@ struct ForecastPiece {
   Grams hung;                       // > 0
   std::optional<Metres> diameter;   // at hanging; absent: the batch's
   std::vector<PieceWeighing> weighings;
+  bool hangs = true;                // false: it is down; its weighings teach, and no window speaks of it
 };
 
 struct ForecastInput {
@@ -105,6 +108,9 @@ struct PieceOutlook {
   double correlation = 0.0;
   double day_sd = 0.0;                // of ln(day) of the window, the model's own error in it
   int weighings_used = 0;             // after hanging, not set aside
+  bool hangs = true;
+  std::optional<Days> dried;          // the likely day by drying alone
+  Days least{0.0};                    // and the day before which nothing counts
   Window expected;
   // Absent when reached, or when even 30 % would not do it: the last stage's humidity that reaches what is wanted
   // within searched_days, rounded down to 0.01.
@@ -112,6 +118,14 @@ struct PieceOutlook {
   LossBand loss_now;
   std::vector<LossBand> days;         // index: day 0..horizon
   std::array<double, 2> window_slope{};  // d ln(day) / d ln F at the needed loss
+  // Of day_sd, what is not the factors': the model's error of time, what is not known of the needed loss, and the
+  // model's error ahead of the last weighing.
+  std::array<double, 3> day_model{};
+};
+
+// Of all that hangs together (batch_odds.h).
+struct AllDays {
+  Days tenth, half, ninetieth;  // by these all have what is wanted, with odds of 0.1, 0.5 and 0.9
 };
 
 struct CurveDay {
@@ -123,7 +137,10 @@ struct CurveDay {
 struct Forecast {
   bool prior_only = true;  // before 10 % loss, or with fewer than two weighings: the model as it comes
   std::vector<PieceOutlook> pieces;  // in the order of the input
-  std::size_t middle = 0;            // the piece in the middle of the batch by its likely day
+  // The piece in the middle of those that hang by its likely day; of all where none hangs.
+  std::size_t middle = 0;
+  double together = 0.0;             // 0..1: correlation of ln(day) between two pieces, mean over pairs (batch_odds.h)
+  std::optional<AllDays> all;        // of two pieces or more that hang and all get there
   std::vector<CurveDay> curve;       // of that piece, day 0..horizon
   std::array<double, 2> batch_ln_factor{};
   std::array<double, 2> batch_sd{};
@@ -146,7 +163,8 @@ std::optional<double> odds_by(const PieceOutlook& outlook, Days day);
 class ForecastTask final : public Task {
  public:
   // Errors: those of make_body, check_stages, check_wishes and learn_offsets; missing "pieces", "saturation";
-  // out_of_range for wanted_loss, now, horizon, "pieces/<i>/hung" (g), "pieces/<i>/weighings/<j>/day" (d) and ".../mass" (g), prior's sds.
+  // out_of_range for wanted_loss, now, horizon, "pieces/<i>/hung" (g), "pieces/<i>/weighings/<j>/day" (d), ".../mass"
+  // (g), ".../of" and ".../doubt" (g), prior's sds.
   static Result<ForecastTask> make(ForecastInput input);
 
   bool finished() const override { return phase_ == Phase::done; }
@@ -162,7 +180,6 @@ class ForecastTask final : public Task {
   enum class Phase { fit, outlook, humidity, curve, done };
   struct Seen {
     std::size_t piece, weighing, mark;
-    double variance_g2;
     bool used;  // in the fit
   };
   struct Course {  // of one piece, a mark or a day at a time
@@ -179,9 +196,11 @@ class ForecastTask final : public Task {
   void begin_humidity();
   void next_humidity();
   void add_curve_day();
+  double variance_of(const Seen& seen) const;
   std::vector<FitRow> rows(bool robust) const;
   void find_doubts(const std::vector<FitRow>& rows);
   void look_out(std::size_t piece);
+  void find_all();
   std::optional<double> crossing(const std::vector<double>& losses) const;
 
   ForecastInput input_;

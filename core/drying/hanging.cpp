@@ -71,6 +71,19 @@ Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast
   return out;
 }
 
+StillHanging those_that_hang(ForecastInput input, Forecast forecast) {
+  const auto hangs = [](const auto& piece) { return piece.hangs; };
+  const std::vector<PieceOutlook>& outlooks = forecast.pieces;
+  if (outlooks.size() != input.pieces.size() || std::none_of(outlooks.begin(), outlooks.end(), hangs)) {
+    return {std::move(input), std::move(forecast)};
+  }
+  const auto middle = outlooks.begin() + static_cast<std::ptrdiff_t>(forecast.middle);
+  forecast.middle = static_cast<std::size_t>(std::count_if(outlooks.begin(), middle, hangs));
+  std::erase_if(input.pieces, [](const ForecastPiece& piece) { return !piece.hangs; });
+  std::erase_if(forecast.pieces, [](const PieceOutlook& piece) { return !piece.hangs; });
+  return {std::move(input), std::move(forecast)};
+}
+
 Result<Done> check_hangings(const std::vector<Hanging>& hangings, const Saturation& saturation,
                             const std::string& field) {
   if (!saturation.psat_pa || !saturation.slope_pa_k) {

@@ -29,6 +29,13 @@ struct Hanging {
 // not of this input.
 Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast& forecast);
 
+// Both without the pieces that are down, of which nothing is asked any more; as they are where none hangs.
+struct StillHanging {
+  ForecastInput input;
+  Forecast forecast;
+};
+StillHanging those_that_hang(ForecastInput input, Forecast forecast);
+
 // Errors: missing "saturation", "<field>" where there is none, "<field>/<i>/body"; out_of_range
 // "<field>/<i>/hung" (g), ".../now" (d), ".../needed_loss", ".../factors"; those of check_stages.
 Result<Done> check_hangings(const std::vector<Hanging>& hangings, const Saturation& saturation,

@@ -94,8 +94,12 @@ Result<WeighWhichTask> WeighWhichTask::make(ForecastInput input, Forecast foreca
     key = fold(key, pieces.value()[i], input.saturation);
     key = saltrafter::fold(key, forecast.pieces[i].day_sd);
     for (const PieceWeighing& weighing : input.pieces[i].weighings) {
-      key = saltrafter::fold(saltrafter::fold(key, weighing.day), weighing.mass.value);
+      for (const double v :
+           {weighing.day, weighing.mass.value, static_cast<double>(weighing.of), weighing.doubt.value}) {
+        key = saltrafter::fold(key, v);
+      }
     }
+    key = saltrafter::fold(key, static_cast<std::uint64_t>(input.pieces[i].hangs ? 1 : 0));
   }
   std::vector<Unit> units;
   std::vector<bool> tied(count, false);
@@ -212,12 +216,12 @@ double WeighWhichTask::model_variance(std::size_t piece, double by_factors, doub
   return before > 0.0 ? std::min(own, by_time) + grows * of_loss(seen_after) / before : own;
 }
 
-// The piece of the greatest value whose unit is open; of several the first.
+// The piece that hangs of the greatest value whose unit is open; of several the first.
 std::optional<std::size_t> WeighWhichTask::most(const std::vector<double>& value,
                                                 const std::vector<bool>& open) const {
   std::optional<std::size_t> best;
   for (std::size_t p = 0; p < value.size(); ++p) {
-    if (open[unit_of_[p]] && (!best || is_over(value[p], value[*best]))) {
+    if (input_.pieces[p].hangs && open[unit_of_[p]] && (!best || is_over(value[p], value[*best]))) {
       best = p;
     }
   }
@@ -243,21 +247,23 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
   Joint known(count, input_.prior);
   const Joint nothing = known;
   std::vector<bool> open(units_.size(), false);  // not weighed today in full
-  std::size_t weighings = 0;
+  double weighings = 0.0;  // a bunch is one
   double most_lost = 0.0;
   double seen_until = 1.0;
   for (std::size_t p = 0; p < count; ++p) {
     const double hung_g = pieces_[p].hung.value;
     bool weighed_today = false;
     for (const PieceWeighing& weighing : input_.pieces[p].weighings) {
-      ++weighings;
+      weighings += 1.0 / weighing.of;
       most_lost = std::max(most_lost, 1.0 - weighing.mass.value / hung_g);
       weighed_today = weighed_today || weighing.day == today;
       if (!(weighing.day > 0.0) || is_aside(weighing)) {
         continue;
       }
       const std::size_t at = index_of(courses[p], weighing.day);
-      const double variance_g2 = weighing_variance_g2(pieces_[p].hung);
+      const double variance_g2 =
+          weighing_variance_g2(pieces_[p].hung) + weighing.doubt.value * weighing.doubt.value +
+          share_variance_g2(pieces_[p].hung, weighing.of, courses[p].slopes[at], input_.prior.piece_sd);
       const double residual_g = weighing.mass.value - hung_g * (1.0 - courses[p].days[at].loss);
       const bool far = forecast_.prior_only || !input_.robust;  // from afar Student's weights say nothing
       const double weight = far ? 1.0 : student_weight(residual_g / std::sqrt(variance_g2));
@@ -265,7 +271,8 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
       known.weigh({{p, {-hung_g * courses[p].slopes[at][0], -hung_g * courses[p].slopes[at][1]}}},
                   variance_g2 / weight);
     }
-    open[unit_of_[p]] = open[unit_of_[p]] || !weighed_today;
+    const bool waits = input_.pieces[p].hangs && !weighed_today;
+    open[unit_of_[p]] = open[unit_of_[p]] || waits;
   }
 
   std::vector<std::array<double, 2>> slope;
@@ -301,6 +308,9 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
     std::vector<Joint::Part> parts;
     Grams hung(0.0);
     for (const std::size_t p : unit) {
+      if (!input_.pieces[p].hangs) {
+        continue;
+      }
       const std::size_t now = index_of(courses[p], today);
       const double hung_g = pieces_[p].hung.value;
       out.pieces.push_back(pieces_[p].id);
@@ -309,16 +319,22 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
       most_lost = std::max(most_lost, courses[p].days[now].loss);
     }
     known.weigh(parts, weighing_variance_g2(hung));
-    ++weighings;
-    result_.prior_only = result_.prior_only && (weighings < kLeastWeighings || most_lost < kTellsFrom);
+    weighings += 1.0;
+    result_.prior_only = result_.prior_only && (weighings < kLeastWeighings - 1e-9 || most_lost < kTellsFrom);
     result_.picks.push_back(std::move(out));
     result_.picks.back().batch =
         result_.prior_only ? result_.before : window(forecast_.middle, sd_after(forecast_.middle));
   };
 
   const auto full = [this] { return result_.picks.size() >= static_cast<std::size_t>(at_most_); };
-  const double smallest = *std::min_element(thick.begin(), thick.end());
-  const double largest = *std::max_element(thick.begin(), thick.end());
+  double smallest = 1e9;
+  double largest = 0.0;
+  for (std::size_t p = 0; p < count; ++p) {
+    if (input_.pieces[p].hangs) {
+      smallest = std::min(smallest, thick[p]);
+      largest = std::max(largest, thick[p]);
+    }
+  }
   struct Reason {
     Why why;
     const std::vector<double>& value;

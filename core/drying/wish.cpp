@@ -60,9 +60,11 @@ NeededLoss needed_loss(const std::vector<Wish>& wishes, const Body& body, const 
     const Wish& wish = wishes[i];
     if (wish.kind == WishKind::least_days) {
       out.least_days = std::max(out.least_days, wish.value);
+      out.each.push_back(0.0);
       continue;
     }
     const double loss = loss_of(wish, body, protein, {0.0, 0.0});
+    out.each.push_back(loss);
     if (loss > out.loss) {
       constexpr double kNudge = 1e-4;
       const std::array<double, 2> slope{(loss_of(wish, body, protein, {kNudge, 0.0}) - loss) / kNudge,

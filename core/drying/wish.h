@@ -35,6 +35,7 @@ struct NeededLoss {
   double sd = 0.0;             // by what is not known of water and isotherm
   std::size_t last = 0;        // index of the wish that holds last
   double least_days = 0.0;     // the longest of them
+  std::vector<double> each;    // the loss from which on each wish holds; of least_days 0
 };
 
 // `body` and `composition` stand where `offsets.mean` has moved them.

@@ -72,6 +72,22 @@ AtScale at_scale(const Batch& batch, const std::vector<Id>& pieces, Date day,
   return all;
 }
 
+MoistureSeen moisture_seen(const recipe::Composition& at_hanging, double loss, double moisture) {
+  constexpr double kDoubt = 0.08;
+  const double hung = at_hanging.total_g() > 0.0 ? at_hanging.water_g / at_hanging.total_g() : 0.0;
+  const double lost = std::clamp(loss, 0.0, 0.9);
+  MoistureSeen seen;
+  seen.expected = std::max(0.0, (hung - lost) / (1.0 - lost));
+  if (moisture > hung + kDoubt) {
+    seen.odd = OddMoisture::above_hanging;
+  } else if (moisture > seen.expected + kDoubt) {
+    seen.odd = OddMoisture::above;
+  } else if (moisture < seen.expected - kDoubt) {
+    seen.odd = OddMoisture::below;
+  }
+  return seen;
+}
+
 std::optional<int> beside_expected(const AtScale& scale, Grams mass) {
   if (!scale.expected) return std::nullopt;
   const Grams slack = slack_of(scale);

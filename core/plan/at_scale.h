@@ -47,4 +47,18 @@ std::optional<int> beside_expected(const AtScale& scale, Grams mass);
 // either way (choice).
 std::optional<Odd> odd(const AtScale& scale, Grams mass);
 
+// A share of water that was read of a piece, beside what it should have: nothing where that fits.
+enum class OddMoisture {
+  above_hanging,  // more than the meat hung with
+  above,          // more than its loss leaves
+  below,
+};
+struct MoistureSeen {
+  double expected = 0.0;  // g/g, by the loss of that day
+  std::optional<OddMoisture> odd;
+};
+// `at_hanging`: of the sheet; `loss`: of the piece that day, 0..0.9. In doubt beyond 0.08 g/g, more than three times
+// what is open of the meat's water and the reading together (choice; drying/offsets.h).
+MoistureSeen moisture_seen(const recipe::Composition& at_hanging, double loss, double moisture);
+
 }  // namespace saltrafter::plan

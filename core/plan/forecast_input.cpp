@@ -18,22 +18,54 @@ drying::Form form_of(recipe::Form form) {
   return drying::Form::cylinder;
 }
 
-// What was measured on samples of the whole cross-section: what weighings cannot see.
+// What a reading says of the whole cross-section; nothing where it says nothing of it.
+std::optional<drying::ReadingKind> tells(const safety::Reading& reading) {
+  if (reading.instrument == safety::InstrumentState::failed) return std::nullopt;
+  switch (reading.kind) {
+    case safety::ReadingKind::water_activity:
+      if (reading.site != safety::Site::mixed) return std::nullopt;
+      return drying::ReadingKind::activity;
+    case safety::ReadingKind::moisture: return drying::ReadingKind::moisture;
+    case safety::ReadingKind::firmness:
+    case safety::ReadingKind::cut_look: return drying::ReadingKind::feel;
+    case safety::ReadingKind::ph_meter:
+    case safety::ReadingKind::ph_strip:
+    case safety::ReadingKind::chamber_air:
+    case safety::ReadingKind::core: break;
+  }
+  return std::nullopt;
+}
+
+// What weighings cannot see: each at the loss of its piece when it was taken.
 std::vector<drying::Reading> readings_of(const Batch& batch, Date today) {
+  constexpr double kWidest = 0.2;  // that drying::Reading takes
   std::vector<drying::Reading> out;
   for (const safety::Reading& reading : batch.evidence.readings) {
-    const bool whole = reading.kind == safety::ReadingKind::water_activity && reading.site == safety::Site::mixed &&
-                       reading.instrument != safety::InstrumentState::failed;
+    const std::optional<drying::ReadingKind> kind = tells(reading);
     const Date day{std::chrono::floor<std::chrono::days>(std::chrono::milliseconds(reading.at_utc_ms))};
-    if (!whole || day > today) continue;
+    if (!kind || day > today) continue;
     for (const Piece& piece : batch.pieces) {
       if (piece.id != reading.piece) continue;
-      const std::optional<double> loss = dried_loss(batch, piece, day);
+      const std::optional<double> loss = loss_between(batch, piece, day, today);
       if (!loss) continue;
-      out.push_back({drying::ReadingKind::activity, std::clamp(*loss, 0.0, 0.9), reading.value, reading.uncertainty});
+      const double sd = *kind == drying::ReadingKind::feel ? 0.0 : std::min(reading.uncertainty, kWidest);
+      out.push_back({*kind, std::clamp(*loss, 0.0, 0.9), reading.value, sd});
     }
   }
   return out;
+}
+
+// Water put on a piece in the last two days may still stand on it: so much is the weight in doubt (choice: a wiped
+// or sprayed surface is as dry as before after about that long).
+Grams may_still_be_wet(const Batch& batch, const PieceMass& mass, const Id& piece) {
+  constexpr int kWet_d = 2;
+  Grams water;
+  for (const PieceEvent& event : batch.events) {
+    const int since = days_between(event.date, mass.date);
+    if (event.kind != EventKind::wetted || event.piece != piece || since <= 0 || since > kWet_d) continue;
+    water = water + (event.after - event.before);
+  }
+  return water;
 }
 
 }  // namespace
@@ -79,13 +111,16 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
     part.id = piece.id;
     part.hung = base_on(batch, piece, today).equivalent_hung;
     part.diameter = piece.diameter;
+    part.hangs = find_taken_down(batch, piece.id) == nullptr;
     for (const PieceMass& mass : masses_of(batch, piece)) {
       const double day = days_between(batch.hung_on, mass.date);
       // Water that stands on a piece tells nothing of how it dries.
       if (day < 1.0 || mass.wet) continue;
       if (!part.weighings.empty() && part.weighings.back().day == day) part.weighings.pop_back();
       const Grams meat = mass.mass - mass.base.tare;
-      part.weighings.push_back({mass.source, day, meat * (part.hung / mass.base.equivalent_hung)});
+      const double to_base = part.hung / mass.base.equivalent_hung;
+      part.weighings.push_back(
+          {mass.source, day, meat * to_base, mass.of, may_still_be_wet(batch, mass, piece.id) * to_base});
     }
     input.pieces.push_back(std::move(part));
   }

@@ -115,7 +115,7 @@ std::vector<PieceMass> masses_of(const Batch& batch, const Piece& piece) {
                        std::size_t place) -> PieceMass& {
     const Base& base = bases[done];
     const double loss = 1.0 - (mass - base.tare) / base.equivalent_hung;
-    placed.push_back({{source, date, mass, base, loss, false, false}, place});
+    placed.push_back({{source, date, mass, base, loss, false, 1, false}, place});
     return placed.back().mass;
   };
   for (const drying::Weighing& weighing : batch.weighings) {
@@ -129,7 +129,9 @@ std::vector<PieceMass> masses_of(const Batch& batch, const Piece& piece) {
       std::size_t done = 0;
       while (done < events.size() && events[done]->date < weighing.date) ++done;
       const Grams share = share_of(batch, weighing, bases[done]);
-      add(weighing.id, weighing.date, share, done, kPlaces * done).estimated = true;
+      PieceMass& part = add(weighing.id, weighing.date, share, done, kPlaces * done);
+      part.estimated = true;
+      part.of = static_cast<int>(weighing.bunch.size());
     }
   }
   for (std::size_t i = 0; i < events.size(); ++i) {
@@ -163,6 +165,24 @@ std::optional<double> dried_loss(const Batch& batch, const Piece& piece, Date da
   const std::optional<PieceMass> last = last_mass(batch, piece, day);
   if (!last) return std::nullopt;
   return last->loss;
+}
+
+std::optional<double> loss_between(const Batch& batch, const Piece& piece, Date day, Date today) {
+  if (day < batch.hung_on) return std::nullopt;
+  double before_d = 0.0;
+  double before = 0.0;
+  bool weighed = day == batch.hung_on;
+  const double at = days_between(batch.hung_on, day);
+  for (const PieceMass& mass : masses_of(batch, piece)) {
+    if (mass.wet || mass.date > today) continue;
+    const double mass_d = days_between(batch.hung_on, mass.date);
+    if (mass_d > at) return before + (at - before_d) / (mass_d - before_d) * (mass.loss - before);
+    weighed = true;
+    before_d = mass_d;
+    before = mass.loss;
+  }
+  if (!weighed) return std::nullopt;
+  return before;
 }
 
 double loss_so_far(const Batch& batch, const Piece& piece, Date day) {

@@ -39,6 +39,7 @@ struct PieceMass {
   Base base;               // that stood when it was weighed
   double loss = 0.0;       // below 0 where it has gained
   bool estimated = false;  // a share of a bunch: by the weights at hanging, as if all had lost alike
+  int of = 1;              // how many pieces it was weighed with, itself counted
   bool wet = false;        // just wetted: the scale shows water that stands on it
 };
 // Oldest first. Of one day: shares of a bunch, which was weighed before anything was done to its pieces, then
@@ -52,7 +53,12 @@ std::optional<PieceMass> last_mass(const Batch& batch, const Piece& piece, Date 
 // Its loss; nothing where the piece was never weighed after hanging.
 std::optional<double> dried_loss(const Batch& batch, const Piece& piece, Date day);
 
-// The same with 0 for a piece that was never weighed. Negative where it has gained.
+// Its loss on a day that was perhaps no weighing day: on a line between the weights before and after, from none at
+// hanging. After its last weight as that says; nothing where no weight stands after the day nor before it. Weights
+// that show water standing on it are passed over.
+std::optional<double> loss_between(const Batch& batch, const Piece& piece, Date day, Date today);
+
+// The same as dried_loss with 0 for a piece that was never weighed. Negative where it has gained.
 double loss_so_far(const Batch& batch, const Piece& piece, Date day);
 
 // Whether the piece has a weight of its own, not a share of a bunch, from `since` to `day`: asked before a

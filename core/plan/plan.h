@@ -12,6 +12,8 @@
 #include "core/plan/batch.h"      // what is recorded of a batch
 #include "core/plan/chamber.h"    // what was changed in a chamber
 #include "core/plan/pieces.h"     // what its pieces have lost, whatever was done to them
+#include "core/plan/reached.h"    // what it has by measurement, and what by estimate alone
+#include "core/plan/release.h"    // what is asked before a release
 #include "core/plan/split.h"      // a mix that becomes several batches
 #include "core/plan/take_down.h"  // a piece comes off its rail, and what it teaches
 #include "core/plan/yield.h"      // what comes of a batch, its price, what it is made of
@@ -95,7 +97,7 @@ struct WhatIf {
 drying::Stage air_ahead(const Batch& batch, Date today);
 
 // What the forecast of a batch is made from, on the day asked about: the composition of its mix as weighed
-// in, its pieces and weighings, its form, its programme, what is wanted, water activities of mixed samples. All
+// in, its pieces and weighings, its form, its programme, what is wanted, what was measured and felt of it. All
 // weights of a piece are brought to its base of that day (base_on), without casing and string, so that `hung`
 // is its equivalent weight at hanging; of two on one day the later counts, and none that shows water standing
 // on it. Errors: missing "hung_on" of a batch that does not hang, "pieces/<i>/trimmed"; those of

@@ -18,8 +18,7 @@ const Reading* find_reading(const Batch& batch, const Id& id) {
 }
 
 bool tells_of_the_end(const Reading& reading) {
-  return reading.kind == ReadingKind::water_activity || reading.kind == ReadingKind::ph_meter ||
-         reading.kind == ReadingKind::ph_strip;
+  return reading.kind != ReadingKind::chamber_air && reading.kind != ReadingKind::core;
 }
 
 // The day since hanging on which a piece had lost that much, on a line between its weights; it hung with 0.

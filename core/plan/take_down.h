@@ -15,7 +15,7 @@ std::optional<Foreseen> foresee(const drying::Forecast& forecast, const Id& piec
 // Refuses what cannot be. Errors: missing "hung_on"; not_found "piece", "readings/<i>" (not in the evidence);
 // duplicate_key "piece" where it is down already, "faults" where one stands twice; out_of_range "mass" (g),
 // "usable" (g, at most the mass), "date" (days since hanging: before it, before its last weight, after
-// `today`); refused "readings/<i>" where a reading is no water activity and no pH, or another piece's;
+// `today`); refused "readings/<i>" where a reading is of a temperature, or another piece's;
 // missing "other" where a fault is Fault::other without words.
 Result<Done> check_taken_down(const Batch& batch, const TakenDown& down, Date today);
 

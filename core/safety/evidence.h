@@ -19,6 +19,10 @@ enum class ReadingKind {
   chamber_air,     // °C
   core,            // °C, in the meat
   water_activity,  // `site` says where the sample was taken
+  // What only a forecast learns from (drying/offsets.h): no rule counts these.
+  moisture,        // g water per g of a sample of the whole cross-section, 0..1
+  firmness,        // by hand: place in drying::kFeels
+  cut_look,        // the same of a piece that was cut open
 };
 
 enum class Site { not_said, core, surface, mixed };
@@ -27,7 +31,7 @@ struct Reading {
   Id id;
   ReadingKind kind = ReadingKind::ph_meter;
   std::int64_t at_utc_ms = 0;
-  double value = 0.0;        // pH, °C or water activity
+  double value = 0.0;        // in what its kind says: pH, °C, water activity, g/g, a place
   double uncertainty = 0.0;  // ±, 0: the kind's usual (pH 0.05, strip 0.3, °C 0.5, aw 0.01; choice)
   Id piece;                  // empty: the batch
   Site site = Site::not_said;

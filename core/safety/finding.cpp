@@ -31,6 +31,7 @@ std::string_view key_of(Rule rule) {
     case Rule::water_activity: return "water_activity";
     case Rule::keeps: return "keeps";
     case Rule::species: return "species";
+    case Rule::own_weighing: return "own_weighing";
   }
   return "nitrite_ceiling";
 }

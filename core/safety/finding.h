@@ -41,6 +41,7 @@ enum class Rule {
   water_activity,     // keeps without cold by water activity alone
   keeps,              // by pH and water activity together
   species,            // bear, boar, horse, raw game, poultry, liver
+  own_weighing,       // before a release each piece is weighed by itself; asked by plan (plan/release.h)
 };
 
 // What a finding that is not met does to the work.

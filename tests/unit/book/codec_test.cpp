@@ -255,6 +255,29 @@ plan::Batch plain_batch() {
   return out;
 }
 
+TEST_CASE("The value of a reading carries the unit of its kind") {
+  const std::vector<std::pair<safety::ReadingKind, const char*>> rows = {
+      {safety::ReadingKind::ph_meter, "value_ph"},       {safety::ReadingKind::ph_strip, "value_ph"},
+      {safety::ReadingKind::chamber_air, "value_c"},     {safety::ReadingKind::core, "value_c"},
+      {safety::ReadingKind::water_activity, "value_aw"}, {safety::ReadingKind::moisture, "value_share"},
+      {safety::ReadingKind::firmness, "value_feel"},     {safety::ReadingKind::cut_look, "value_feel"}};
+  plan::Batch batch = plain_batch();
+  batch.evidence.readings[0].value = 1.0;
+  Node node = tree_of(batch);
+  for (const auto& [kind, name] : rows) {
+    batch.evidence.readings[0].kind = kind;
+    encode(batch, node);
+    const Node& reading = node.find("evidence")->find("readings")->items[0];
+    REQUIRE(reading.find(name) != nullptr);
+    CHECK(reading.find(name)->number == 1.0);
+    int values = 0;
+    for (const std::string& key : reading.keys) values += key.rfind("value", 0) == 0 ? 1 : 0;
+    CHECK(values == 1);
+    REQUIRE(decode_batch(node).ok());
+    CHECK(decode_batch(node).value() == batch);
+  }
+}
+
 TEST_CASE("Each member of a batch stands in a place of its own, and only what was changed is stamped") {
   using plan::Batch;
   const auto lot = [](Batch& b) -> safety::MeatLot& { return b.evidence.lots[0]; };
@@ -582,11 +605,22 @@ TEST_CASE("A member that is there is held to its type, range, unit and closed li
       {R"("species":"pork")", R"("species":"bear")", unknown_value, "evidence/lots/0/species"},
       {R"("value_ph":0)", R"("value_ph":14.5)", out_of_range, "evidence/readings/0/value_ph"},
       {R"("value_ph":0)", R"("value_c":4)", unknown_unit, "evidence/readings/0/value_c"},
+      {R"("kind":"ph_meter")", R"("kind":"smell")", unknown_value, "evidence/readings/0/kind"},
       {R"("began_utc_ms":5)", R"("began_utc_ms":-1)", out_of_range, "evidence/stages/0/began_utc_ms"},
       {R"("reason":"a tight box")", R"("reason":"")", missing, "evidence/acknowledged/0/reason"},
       {R"("to":"released")", R"("to":"eaten")", unknown_value, "evidence/acts/0/to"},
       {R"("evidence":"weighed")", R"("evidence":"")", missing, "evidence/acts/0/evidence"},
       {R"(,"evidence":"weighed")", "", missing, "evidence/acts/0/evidence"},
+  });
+  batch = plain_batch();
+  batch.evidence.readings[0].kind = safety::ReadingKind::cut_look;
+  check_faults(batch, {
+      {R"("value_feel":0)", R"("value_feel":4)", out_of_range, "evidence/readings/0/value_feel"},
+      {R"("value_feel":0)", R"("value_aw":0.9)", unknown_unit, "evidence/readings/0/value_aw"},
+  });
+  batch.evidence.readings[0].kind = safety::ReadingKind::moisture;
+  check_faults(batch, {
+      {R"("value_share":0)", R"("value_share":1.1)", out_of_range, "evidence/readings/0/value_share"},
   });
   batch = plain_batch();
   batch.weighings[0].minute = 462;

@@ -176,7 +176,7 @@ inline safety::Evidence random_evidence(Dice& dice) {
   for (std::uint64_t i = dice.below(5); i-- > 0;) {
     safety::Reading reading;
     reading.id = dice.id();
-    reading.kind = dice.one_of<safety::ReadingKind>(5);
+    reading.kind = dice.one_of<safety::ReadingKind>(8);
     reading.at_utc_ms = dice.instant();
     reading.value = dice.within(0.0, 1.0);
     if (dice.flip()) reading.uncertainty = dice.within(0.0, 1.0);

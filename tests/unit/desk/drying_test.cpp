@@ -289,6 +289,124 @@ TEST_SUITE("desk/drying") {
     CHECK(rails.batch().evidence.readings.size() == before + 2);
   }
 
+  TEST_CASE("how a piece feels and the water in it are kept with it, asked about where they cannot be, and taken back") {
+    Rails rails(1440.0, 4000.0);
+    plan::Batch weighed = rails.batch();
+    for (int days : {5, 0}) {
+      drying::Weighing weighing;
+      weighing.id = make_id(rails.session().book.ports());
+      weighing.piece = weighed.pieces[0].id;
+      weighing.date = rails.session().today() - std::chrono::days(days);
+      weighing.mass = weighed.pieces[0].hung * (days == 0 ? 0.80 : 0.85);
+      weighed.weighings.push_back(weighing);
+    }
+    REQUIRE(rails.session().change_batch(rails.id, weighed, "edit_weigh"));
+    rails.go("piece", 0);
+    const std::size_t before = rails.batch().evidence.readings.size();
+    CHECK_FALSE(rails.ready(Role::button, "Keep what was found"));
+    rails.press(Role::radio, "firm…");
+    CHECK(rails.ready(Role::button, "Keep what was found"));
+    rails.fill(Role::spinbutton, "Water in it, measured", "95");
+    CHECK_FALSE(rails.ready(Role::button, "Keep what was found"));
+    rails.fill(Role::spinbutton, "Water in it, measured", "80");
+    CHECK(rails.there(Role::alert, "That is more water than the meat hung with…"));
+    CHECK(rails.there(Role::button, "It is so: keep it"));
+    rails.fill(Role::spinbutton, "Water in it, measured", "38");
+    CHECK_FALSE(rails.there(Role::alert, "…water…"));
+    rails.press(Role::button, "Keep what was found");
+    REQUIRE(rails.batch().evidence.readings.size() == before + 2);
+    const safety::Reading felt = rails.batch().evidence.readings[before];
+    CHECK(felt.kind == safety::ReadingKind::firmness);
+    CHECK(felt.value == 2.0);
+    CHECK(felt.piece == rails.piece(0).id);
+    const safety::Reading water = rails.batch().evidence.readings[before + 1];
+    CHECK(water.kind == safety::ReadingKind::moisture);
+    CHECK(water.value == near_abs(0.38, 1e-9));
+    CHECK(rails.there(Role::status, "Of piece 1: firm, 38.0…"));
+    CHECK(rails.there(Role::row, "How it feels"));
+    // It moves the forecast, which says so.
+    rails.program->go_to("rails/" + rails.id.text);
+    for (int i = 0; i < 4000 && (i < 10 || rails.session().working()); ++i) rails.frame();
+    CHECK(rails.there(Role::text, "…What was measured and felt has moved this…"));
+    rails.go("piece", 0);
+    rails.press(Role::row, "How it feels");
+    rails.press(Role::button, "Remove it");
+    CHECK(rails.batch().evidence.readings.size() == before + 1);
+    rails.press(Role::button, "Undo");
+    CHECK(rails.batch().evidence.readings.size() == before + 2);
+    // One that came with a take-down goes from that too.
+    rails.go("take_down", 0);
+    rails.fill(Role::spinbutton, "Weight", "845");
+    rails.press(Role::radio, "springy…");
+    rails.press(Role::button, "Take it down");
+    REQUIRE(rails.batch().taken_down.size() == 1);
+    REQUIRE(rails.batch().taken_down[0].readings.size() == 1);
+    CHECK(rails.batch().evidence.readings.back().kind == safety::ReadingKind::cut_look);
+    CHECK(rails.there(Role::text, "How the cut feels: springy."));
+    rails.go("piece", 0);
+    rails.press(Role::row, "How the cut feels");
+    rails.press(Role::button, "Remove it");
+    CHECK(rails.batch().taken_down[0].readings.empty());
+  }
+
+  TEST_CASE("reached is what a piece's own weight says, ready what is released, and a release asks for that weight") {
+    Rails rails(1440.0, 6000.0);
+    plan::Batch after = rails.batch();
+    for (plan::Piece& piece : after.pieces) {
+      drying::Weighing weighing;
+      weighing.id = make_id(rails.session().book.ports());
+      weighing.piece = piece.id;
+      // The last one ten days ago.
+      weighing.date = rails.session().today() - std::chrono::days(&piece == &after.pieces.back() ? 10 : 0);
+      weighing.mass = piece.hung * (&piece == &after.pieces.front() ? 0.60 : 0.80);
+      after.weighings.push_back(weighing);
+    }
+    REQUIRE(rails.session().change_batch(rails.id, after, "edit_weigh"));
+    rails.program->go_to("rails/" + rails.id.text);
+    for (int i = 0; i < 4000 && (i < 10 || rails.session().working()); ++i) rails.frame();
+    const auto row_says = [&rails](const std::string& words) {
+      for (const parts::Node& node : rails.program->host().nodes()) {
+        if (node.role == Role::row && (node.name + node.value + node.description).find(words) != std::string::npos) return true;
+      }
+      return false;
+    };
+    CHECK(row_says("reached, weighed"));
+    CHECK_FALSE(row_says("ready"));
+    CHECK(rails.there(Role::text, "…1 of 4 that hang have reached it…"));
+    CHECK(rails.there(Role::text, "…All 4 pieces by…"));
+    rails.go("piece", 0);
+    CHECK(rails.there(Role::text, "Reached: all that is wanted is measured…"));
+    CHECK(rails.there(Role::text, "…reached, 40…"));
+    rails.go("piece", 1);
+    CHECK_FALSE(rails.there(Role::text, "Reached…"));
+    CHECK(rails.there(Role::text, "…not yet, 20…"));
+    // Every stop of the batch is gone past; then the weight that is missing is asked for.
+    rails.program->go_to("rails/" + rails.id.text + "/standing");
+    rails.frames(6);
+    if (rails.there(Role::textbox, "Your reason")) {
+      rails.fill(Role::textbox, "Your reason", "seen");
+      rails.press(Role::button, "Go on with this reason");
+    }
+    CHECK_FALSE(rails.there(Role::text, "…was not weighed by itself…"));
+    rails.press(Role::radio, "Release…");
+    CHECK(rails.there(Role::text, "…Piece 4 was not weighed by itself in the last 7…"));
+    CHECK_FALSE(rails.there(Role::text, "…Piece 1 was not weighed by itself…"));
+    rails.fill(Role::textbox, "Reason", "done");
+    rails.fill(Role::textbox, "On what evidence…", "weighed and cut");
+    CHECK_FALSE(rails.ready(Role::button, "Release"));
+    rails.press(Role::radio, "Hold…");
+    CHECK_FALSE(rails.there(Role::text, "…was not weighed by itself…"));
+    rails.press(Role::radio, "Release…");
+    rails.fill(Role::textbox, "Your reason", "the scale is broken");
+    rails.press(Role::button, "Go on with this reason");
+    CHECK(rails.ready(Role::button, "Release"));
+    rails.press(Role::button, "Release");
+    CHECK(rails.session().judged(rails.id)->stands.standing == safety::Standing::released);
+    rails.program->go_to("rails/" + rails.id.text);
+    rails.frames(6);
+    CHECK(row_says("ready, released"));
+  }
+
   TEST_CASE("casing and string are said for one piece, and given to all") {
     Rails rails;
     rails.go("piece", 2);

@@ -258,3 +258,92 @@ TEST_CASE("input that cannot be is refused with its path") {
   in.pieces[1].diameter = Metres(2.0);
   CHECK(field_of(in) == "diameter");
 }
+
+TEST_CASE("a piece that is down leaves the windows, and its weighings still teach") {
+  ForecastInput in = golden::forecast_of({golden::piece("a", 900, {{4, 837}, {7, 788}, {14, 711}}),
+                                          golden::piece("b", 900, {{4, 845}, {7, 800}, {14, 726}}),
+                                          golden::piece("c", 900, {{4, 852}, {7, 812}, {14, 741}})});
+  in.now = Days(14);
+  const Forecast before = golden::run(in);
+  const std::uint64_t key = task_of(in).key();
+  CHECK(before.middle == 1);
+  in.pieces[2].hangs = false;
+  CHECK(task_of(in).key() != key);
+  const Forecast after = golden::run(in);
+  CHECK(after.middle == 0);  // of two the sooner
+  CHECK_FALSE(after.pieces[2].hangs);
+  CHECK(after.batch_ln_factor == before.batch_ln_factor);
+  CHECK(after.pieces[0].day_sd == before.pieces[0].day_sd);
+  REQUIRE((before.all && after.all));
+  CHECK(after.all->half < before.all->half);  // the slowest is not waited for any more
+  in.pieces[0].hangs = false;
+  CHECK_FALSE(golden::run(in).all);  // one piece is no batch
+  in.pieces[1].hangs = false;
+  const Forecast none = golden::run(in);
+  CHECK(none.middle == before.middle);
+  CHECK_FALSE(none.all);
+}
+
+TEST_CASE("those that hang are asked about alone, with the middle one among them; where none hangs all are") {
+  ForecastInput in = golden::forecast_of(
+      {golden::piece("a", 900, {{7, 788}}), golden::piece("b", 900, {{7, 800}}), golden::piece("c", 900, {{7, 812}})});
+  in.pieces[0].hangs = false;
+  const Forecast forecast = golden::run(in);
+  const StillHanging still = those_that_hang(in, forecast);
+  REQUIRE(still.input.pieces.size() == 2);
+  REQUIRE(still.forecast.pieces.size() == 2);
+  CHECK(still.input.pieces[0].id.text == "b");
+  CHECK(still.forecast.pieces[still.forecast.middle].piece == forecast.pieces[forecast.middle].piece);
+  for (ForecastPiece& piece : in.pieces) piece.hangs = false;
+  CHECK(those_that_hang(in, golden::run(in)).input.pieces.size() == 3);
+}
+
+TEST_CASE("a share of a bunch tells less of its piece than a weighing, by what its pieces may differ") {
+  const auto batch = [](int of, Grams doubt) {
+    ForecastInput in = golden::forecast_of({golden::piece("a", 900, {{7, 788}, {14, 711}}),
+                                            golden::piece("b", 900, {{7, 790}, {14, 713}})});
+    for (ForecastPiece& piece : in.pieces) {
+      for (PieceWeighing& weighing : piece.weighings) {
+        weighing.of = of;
+        weighing.doubt = doubt;
+      }
+    }
+    return golden::run(in);
+  };
+  const Forecast own = batch(1, Grams(0.0));
+  const Forecast share = batch(2, Grams(0.0));
+  const Forecast wet = batch(1, Grams(20.0));
+  CHECK(share.pieces[0].day_sd > 1.08 * own.pieces[0].day_sd);
+  CHECK(wet.pieces[0].day_sd > 1.15 * own.pieces[0].day_sd);
+  // Of how two pieces differ nothing is learnt beyond what each share leaves open (scale.h): at a slope s of the loss
+  // a spread s2 stays (1 - 1/n) s2.
+  const std::array<double, 2> slope{0.2, 0.05};
+  const std::array<double, 2> sd{0.1, 0.15};
+  const double s2 = (0.2 * 0.2 * 0.1 * 0.1 + 0.05 * 0.05 * 0.15 * 0.15) * 900.0 * 900.0;
+  for (const int of : {1, 2, 5}) {
+    const double v = share_variance_g2(Grams(900.0), of, slope, sd);
+    CHECK(s2 * v / (s2 + v) == near_abs((1.0 - 1.0 / of) * s2, 1e-9));
+  }
+}
+
+TEST_CASE("a bunch is one weighing, however many hang in it") {
+  ForecastInput in = golden::forecast_of({golden::piece("a", 900, {{14, 711}}), golden::piece("b", 900, {{14, 712}})});
+  CHECK_FALSE(golden::run(in).prior_only);
+  for (ForecastPiece& piece : in.pieces) piece.weighings[0].of = 2;
+  CHECK(golden::run(in).prior_only);
+  in.pieces[0].weighings[0].of = 0;
+  CHECK(ForecastTask::make(in).error().field == "pieces/0/weighings/0/of");
+  in.pieces[0].weighings[0].of = 1;
+  in.pieces[1].weighings[0].doubt = Grams(-1.0);
+  CHECK(ForecastTask::make(in).error().field == "pieces/1/weighings/0/doubt");
+}
+
+TEST_CASE("before the least days the odds are none, and from then on those of drying alone") {
+  ForecastInput in = golden::forecast_of({golden::piece("a", 900, {})});
+  in.wishes = {{WishKind::loss, 0.35}, {WishKind::least_days, 60.0}};
+  const PieceOutlook piece = golden::run(in).pieces[0];
+  CHECK(piece.expected.likely == Days(60.0));
+  CHECK(piece.dried->value < 40.0);
+  CHECK(*odds_by(piece, Days(59.0)) == 0.0);
+  CHECK(*odds_by(piece, Days(60.0)) > 0.85);
+}

@@ -126,6 +126,26 @@ TEST_CASE("of one piece alone the spread after its weighing is the fit's own") {
   CHECK(which.pieces[0].day_sd_after < 0.97 * which.pieces[0].day_sd_before);
 }
 
+TEST_CASE("what is down is not proposed, and what it taught stays known") {
+  ForecastInput in = batch();
+  const double before = choose(in, {}, 1).pieces[0].day_sd_after;
+  in.pieces[1].hangs = false;  // the thinnest
+  in.pieces[2].hangs = false;  // the thickest
+  const WhichToWeigh which = choose(in, {}, 50);
+  REQUIRE(which.picks.size() == 3);
+  for (const Pick& pick : which.picks) {
+    CHECK(pick.why != Why::thinnest);
+    CHECK(pick.pieces.front() != in.pieces[1].id);
+    CHECK(pick.pieces.front() != in.pieces[2].id);
+  }
+  CHECK(which.pieces[0].day_sd_after <= before);
+  // Of a bunch what still hangs goes on the scale.
+  const WhichToWeigh tied = choose(in, {{in.pieces[0].id, in.pieces[1].id}}, 50);
+  for (const Pick& pick : tied.picks) CHECK(pick.pieces.size() == 1);
+  for (ForecastPiece& piece : in.pieces) piece.hangs = false;
+  CHECK(choose(in, {}, 50).picks.empty());
+}
+
 TEST_CASE("a bunch is one pick, and tells less than its pieces one by one") {
   const ForecastInput in = batch();
   const auto ids = [&in](std::size_t a, std::size_t b) {

@@ -42,6 +42,10 @@ TEST_CASE("of several wishes the one that holds last decides, and those that hol
   CHECK(both.last == 1);
   CHECK(both.loss == near_abs(0.35, 2e-4));
   CHECK(both.least_days == 20.0);
+  REQUIRE(both.each.size() == 3);
+  CHECK(both.each[0] == 0.30);
+  CHECK(both.each[1] == both.loss);
+  CHECK(both.each[2] == 0.0);
   CHECK(needed({{WishKind::activity, 0.99}}).loss == 0.0);
   CHECK(needed({{WishKind::least_days, 20.0}, {WishKind::least_days, 30.0}}).least_days == 30.0);
 }

@@ -154,6 +154,7 @@ TEST_CASE("a bunch is shared by the weights at hanging of what is left, and each
   }
   CHECK(last_mass(b, b.pieces[0], day(10))->mass.value == near_rel(830.0, kExact));
   CHECK(last_mass(b, b.pieces[1], day(10))->mass.value == near_rel(400.0, kExact));
+  CHECK(last_mass(b, b.pieces[1], day(10))->of == 2);
   CHECK(last_weighing(b, Id{"one"}, day(10)) == nullptr);
   // A piece's own weight says more than its share of that day.
   b.weighings.insert(b.weighings.begin(), weighing("own", "one", 10, 840.0));
@@ -362,4 +363,18 @@ TEST_CASE("what is done to a piece must fit its weights, its days and its kind")
   CHECK(check_event(b, nobody, today).error().code == ErrorCode::not_found);
   b.hung = false;
   CHECK(check_event(b, event(EventKind::cut, 15, 800, 400), today).error().field == "hung_on");
+}
+
+TEST_CASE("between two weighings the loss lies on a line, after the last it stays, and before the first there is one") {
+  Batch b = unweighed();
+  b.weighings = {weighing("w", "one", 4, 960.0), weighing("x", "one", 10, 900.0)};
+  const auto at = [&b](int on, int today = 20) { return loss_between(b, b.pieces[0], day(on), day(today)); };
+  CHECK(*at(0) == 0.0);
+  CHECK(*at(2) == near_rel(0.02, kExact));
+  CHECK(*at(4) == near_rel(0.04, kExact));
+  CHECK(*at(7) == near_rel(0.07, kExact));
+  CHECK(*at(15) == near_rel(0.10, kExact));
+  CHECK(*at(7, 9) == near_rel(0.04, kExact));  // the later weight is not known yet
+  CHECK_FALSE(at(-1));
+  CHECK_FALSE(loss_between(b, b.pieces[1], day(7), day(20)));
 }

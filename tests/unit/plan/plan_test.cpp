@@ -410,3 +410,72 @@ TEST_CASE("a mixed sample's water activity reaches the forecast with the loss of
   b.wishes = {{drying::WishKind::activity, 0.9}};
   CHECK(forecast_input(b, kHung + std::chrono::days(20)).value().wishes == b.wishes);
 }
+
+TEST_CASE("what a hand, an eye or an oven says of a piece reaches the forecast at its loss of that day") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  const auto read = [](safety::ReadingKind kind, double value, double day) {
+    safety::Reading reading;
+    reading.kind = kind;
+    reading.piece = Id{"one"};
+    reading.value = value;
+    reading.at_utc_ms = static_cast<std::int64_t>(
+        static_cast<double>(kHung.time_since_epoch().count()) * 86400000.0 + day * 86400000.0);
+    return reading;
+  };
+  b.evidence.readings = {read(safety::ReadingKind::moisture, 0.48, 14.5),
+                         read(safety::ReadingKind::firmness, 2.0, 10.5),
+                         read(safety::ReadingKind::cut_look, 1.0, 14.5),
+                         read(safety::ReadingKind::chamber_air, 13.0, 10.5)};
+  b.evidence.readings[0].uncertainty = 0.5;  // wider than a forecast takes
+  const std::vector<drying::Reading> all = forecast_input(b, kHung + std::chrono::days(20)).value().readings;
+  REQUIRE(all.size() == 3);
+  CHECK(all[0].kind == drying::ReadingKind::moisture);
+  CHECK(all[0].value == 0.48);
+  CHECK(all[0].loss == near_abs(0.2, 1e-9));
+  CHECK(all[0].sd == 0.2);
+  CHECK(all[1].kind == drying::ReadingKind::feel);
+  CHECK(all[1].value == 2.0);
+  CHECK(all[1].loss == near_abs(0.1 + 3.0 / 7.0 * 0.1, 1e-9));  // between the weighings of days 7 and 14
+  CHECK(all[2].kind == drying::ReadingKind::feel);
+  CHECK(drying::ForecastTask::make(forecast_input(b, kHung + std::chrono::days(20)).value()).ok());
+  b.evidence.readings[0].instrument = safety::InstrumentState::failed;
+  CHECK(forecast_input(b, kHung + std::chrono::days(20)).value().readings.size() == 2);
+  CHECK(forecast_input(b, kHung + std::chrono::days(10)).value().readings.size() == 1);
+}
+
+TEST_CASE("a forecast is told which pieces are down, which weights are shares, and which may still be wet") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  drying::Weighing both = test::weighing("both", "", 16, 1560.0);
+  both.bunch = {Id{"one"}, Id{"two"}};
+  b.weighings.push_back(both);
+  b.events = {test::event(EventKind::wetted, 18, 770.0, 790.0)};
+  b.weighings.push_back(test::weighing("wet", "one", 18, 789.0));
+  b.weighings.push_back(test::weighing("damp", "one", 20, 772.0));
+  b.weighings.push_back(test::weighing("dry", "one", 21, 764.0));
+  TakenDown down;
+  down.id = Id{"down"};
+  down.piece = Id{"two"};
+  down.date = test::day(20);
+  down.mass = Grams(770.0);
+  b.taken_down = {down};
+  const drying::ForecastInput input = forecast_input(b, test::day(22)).value();
+  CHECK(input.pieces[0].hangs);
+  CHECK_FALSE(input.pieces[1].hangs);
+  const auto of = [&input](double on) {
+    for (const drying::PieceWeighing& weighing : input.pieces[0].weighings) {
+      if (weighing.day == on) return weighing;
+    }
+    FAIL("no weighing");
+    return drying::PieceWeighing{};
+  };
+  CHECK(of(16).of == 2);
+  CHECK(of(14).of == 1);
+  CHECK(of(18).mass == Grams(770.0));  // before the water was put on
+  CHECK(of(18).doubt == Grams(0.0));
+  CHECK(of(20).doubt == Grams(20.0));
+  CHECK(of(21).doubt == Grams(0.0));
+}

@@ -58,6 +58,14 @@ TEST_CASE("a take-down that cannot be is refused with its field") {
   good.faults = {Fault::hollow, Fault::other};
   good.other = "grey rim";
   CHECK(fault(good) == "");
+  for (const auto& [kind, found] : {std::pair(safety::ReadingKind::moisture, ""),
+                                    std::pair(safety::ReadingKind::firmness, ""),
+                                    std::pair(safety::ReadingKind::cut_look, ""),
+                                    std::pair(safety::ReadingKind::core, "readings/0")}) {
+    b.evidence.readings[0].kind = kind;
+    CHECK(fault(good) == found);
+  }
+  b.evidence.readings[0].kind = safety::ReadingKind::water_activity;
   const auto with = [&](void (*change)(TakenDown&)) {
     TakenDown d = good;
     change(d);

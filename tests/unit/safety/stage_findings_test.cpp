@@ -501,3 +501,35 @@ TEST_CASE("hung in warm air whole muscle is asked for its salt, whatever the sta
   Case minced = salami();
   CHECK(gate_to_air(minced.subject(), Celsius(13.0), std::nullopt).empty());
 }
+
+TEST_CASE("what only a forecast learns from is counted by no rule, whatever it reads") {
+  // A recipe that sours and dries, with a log that rules do count.
+  recipe::Recipe recipe = recipe::test::sample();
+  recipe.stages = {stage("warm", StageKind::ferment, 22.0, 2.0), stage("dry", StageKind::dry, 13.0, 30.0),
+                   stage("bag", StageKind::rest, 3.0, 10.0, true)};
+  Case of(recipe);
+  of.did("warm", 0.0, 2.0);
+  of.did("dry", 2.0, 20.0);
+  for (const double day : {0.0, 1.0, 2.0}) of.read(ReadingKind::chamber_air, day, 22.0);
+  of.read(ReadingKind::ph_meter, 1.5, 5.1);
+  of.read(ReadingKind::water_activity, 19.0, 0.91).site = Site::core;
+  const auto said = [&of] {
+    std::vector<std::string> all;
+    for (const Finding& f : findings(of.subject())) {
+      all.push_back(name_of(f) + " " + std::string(key_of(f.level)) + " " +
+                    (f.found ? std::to_string(f.found->value) : "-"));
+      for (const std::string& missing : f.missing) all.push_back(missing);
+      for (const Figure& figure : f.figures) all.push_back(figure.id + std::to_string(figure.value));
+    }
+    for (const Finding& f : of.gate_to("bag")) all.push_back(name_of(f));
+    return all;
+  };
+  const std::vector<std::string> before = said();
+  REQUIRE(before.size() > 10);
+  for (const ReadingKind kind : {ReadingKind::moisture, ReadingKind::firmness, ReadingKind::cut_look}) {
+    for (const double value : {0.0, 0.5, 1.0, 3.0}) {
+      for (const double day : {0.5, 1.5, 19.0, 19.9}) of.read(kind, day, value).site = Site::core;
+    }
+  }
+  CHECK(said() == before);
+}
