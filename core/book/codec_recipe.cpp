@@ -13,6 +13,7 @@ using recipe::LineKind;
 using recipe::ProductClass;
 using recipe::StageKind;
 using recipe::StepKind;
+using recipe::Surface;
 
 constexpr double kMostDays = 3650.0;
 constexpr double kMostStepValue = 100000.0;  // mm, min, h
@@ -41,10 +42,17 @@ constexpr WordTable<CureMethod, 4> kMethods{{
     {CureMethod::salt_box, "salt_box"},
     {CureMethod::brine, "brine"},
 }};
-constexpr WordTable<Form, 3> kForms{{
+constexpr WordTable<Form, 5> kForms{{
     {Form::round, "round"},
     {Form::slab, "slab"},
     {Form::slab_closed, "slab_closed"},
+    {Form::rolled, "rolled"},
+    {Form::ham, "ham"},
+}};
+constexpr WordTable<Surface, 3> kSurfaces{{
+    {Surface::naked, "naked"},
+    {Surface::cased, "cased"},
+    {Surface::larded, "larded"},
 }};
 constexpr WordTable<StageKind, 6> kStageKinds{{
     {StageKind::cure, "cure"},
@@ -165,6 +173,7 @@ void encode_stage(const recipe::Stage& stage, Node& onto) {
   put_number(onto, "lasts_d", stage.days.value);
   put_optional_number(onto, "until_loss_share", stage.until_loss);
   put_truth_unless(onto, "sealed", stage.sealed, false);
+  put_text_unless(onto, "surface", stage.surface ? word_of(kSurfaces, *stage.surface) : "");
 }
 
 recipe::Stage decode_stage(const Node& node, const std::string& path, std::optional<Error>& fault) {
@@ -179,6 +188,7 @@ recipe::Stage decode_stage(const Node& node, const std::string& path, std::optio
   stage.days = Days(fields.optional_number("lasts", "d", 0.0, kMostDays, stage.days.value));
   stage.until_loss = fields.optional_number("until_loss", "share", 0.0, 0.9);
   stage.sealed = fields.optional_truth("sealed", false);
+  if (!fields.optional_text("surface", kLongestName).empty()) stage.surface = fields.word("surface", kSurfaces);
   return stage;
 }
 
@@ -269,6 +279,7 @@ void encode(const recipe::Recipe& recipe, Node& onto) {
   put_text_unless(onto, "form", word_of(kForms, recipe.form), word_of(kForms, usual.form));
   put_number(onto, "casing_diameter_m", recipe.casing_diameter.value);
   put_number_unless(onto, "piece_length_m", recipe.piece_length.value, usual.piece_length.value);
+  put_optional_number(onto, "piece_width_m", recipe.piece_width);
   put_number_unless(onto, "bone_share", recipe.bone_share, usual.bone_share);
   put_truth_unless(onto, "skin_on", recipe.skin_on, usual.skin_on);
   encode_brine(recipe.brine, onto);
@@ -296,6 +307,8 @@ Result<recipe::Recipe> decode_recipe(const Node& node, const std::string& path) 
   recipe.casing_diameter = Metres(fields.number("casing_diameter", "m", 0.005, 0.5));
   const double usual_m = recipe.piece_length.value;
   recipe.piece_length = Metres(fields.optional_number("piece_length", "m", 0.01, 5.0, usual_m));
+  const std::optional<double> width_m = fields.optional_number("piece_width", "m", 0.01, 5.0);
+  if (width_m) recipe.piece_width = Metres(*width_m);
   recipe.bone_share = fields.optional_number("bone", "share", 0.0, 0.5, recipe.bone_share);
   recipe.skin_on = fields.optional_truth("skin_on", recipe.skin_on);
   recipe.brine = decode_brine(fields, fault);

@@ -180,7 +180,9 @@ std::vector<double> rings_of(const std::vector<drying::Layer>& layers, double wa
 
 figure::SectionForm section_form(recipe::Form form) {
   switch (form) {
-    case recipe::Form::round: break;
+    case recipe::Form::round:
+    case recipe::Form::rolled:
+    case recipe::Form::ham: break;
     case recipe::Form::slab: return figure::SectionForm::slab;
     case recipe::Form::slab_closed: return figure::SectionForm::slab_closed;
   }

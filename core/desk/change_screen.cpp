@@ -21,12 +21,18 @@ constexpr std::array<Named<CureMethod>, 3> kMuscleMethods = {
     {{CureMethod::equilibrium, Say::cure_equilibrium, Say::cure_equilibrium_what},
      {CureMethod::salt_box, Say::cure_box, Say::cure_box_what},
      {CureMethod::brine, Say::cure_brine, Say::cure_brine_what}}};
-constexpr std::array<Named<Form>, 3> kForms = {
-    {{Form::round, Say::form_round}, {Form::slab, Say::form_slab}, {Form::slab_closed, Say::form_slab_closed}}};
+constexpr std::array<Named<Form>, 5> kForms = {
+    {{Form::round, Say::form_round, Say::form_round_what},
+     {Form::rolled, Say::form_rolled, Say::form_rolled_what},
+     {Form::slab, Say::form_slab, Say::form_slab_what},
+     {Form::slab_closed, Say::form_slab_closed, Say::form_slab_what},
+     {Form::ham, Say::form_ham, Say::form_ham_what}}};
 
 // Only casings whose sizes hold the diameter are offered.
 bool draw_casing(Screen& s, parts::Key here, recipe::Recipe& recipe) {
-  std::vector<parts::Choice> choices = {{here / "none", s.say(Say::casing_none), {}}};
+  const bool whole = recipe.product_class == ProductClass::whole_muscle_dry;
+  std::vector<parts::Choice> choices = {
+      {here / "none", s.say(Say::casing_none), whole ? s.say(Say::casing_none_what) : words::Text()}};
   std::vector<std::string> keys = {""};
   int chosen = recipe.casing.empty() ? 0 : -1;
   for (const tables::Casing& casing : tables::casings()) {
@@ -43,6 +49,53 @@ bool draw_casing(Screen& s, parts::Key here, recipe::Recipe& recipe) {
   if (!pressed || *pressed == chosen) return false;
   recipe.casing = keys[static_cast<std::size_t>(*pressed)];
   return true;
+}
+
+// How thick, how long and of a flat piece how wide. True: changed.
+bool draw_size(Screen& s, parts::Key here, recipe::Recipe& recipe) {
+  const bool flat = recipe::is_flat(recipe.form);
+  const bool ham = recipe.form == Form::ham;
+  bool changed = false;
+  if (const auto d = number_entry(s, here / "diameter", flat ? Say::thickness : ham ? Say::ham_depth : Say::diameter,
+                                  {"diameter", NumberKind::length, "mm", 0.01, 0.3}, recipe.casing_diameter.value, 1,
+                                  {"mm", "in"}, 1.0)) {
+    recipe.casing_diameter = Metres(*d);
+    changed = true;
+  }
+  const bool ends_count = recipe.product_class == ProductClass::whole_muscle_dry && !ham;
+  const Metres least = ends_count ? plan::least_side(recipe) : Metres(0.0);
+  const words::Arg least_words = words::arg("least", millimetres(s.l, least));
+  const auto too_short = [&s, least, least_words, &recipe](double side_m) {
+    const bool closed = recipe.form == Form::slab_closed;
+    return Metres(side_m) < least ? s.say(closed ? Say::side_too_short_closed : Say::side_too_short, {least_words})
+                                  : words::Text();
+  };
+  const auto tell_short = [&](Metres side) {
+    if (side < least) parts::reason(s.page, s.say(Say::side_counts_as, {least_words}));
+  };
+  NumberEntry length{here / "length", s.say(Say::piece_length), {"length", NumberKind::length, "mm", 0.05, 2.0},
+                     recipe.piece_length.value, 0, {"mm", "in"}, 10.0};
+  length.wrong = too_short;
+  if (ham) length.what = s.say(Say::piece_length_ham);
+  if (const auto typed = enter(s, length).value_or(std::nullopt)) {
+    recipe.piece_length = Metres(*typed);
+    changed = true;
+  }
+  tell_short(recipe.piece_length);
+  if (!flat) return changed;
+  NumberEntry width{here / "width", s.say(Say::piece_width), {"width", NumberKind::length, "mm", 0.02, 2.0},
+                    {}, 0, {"mm", "in"}, 10.0};
+  if (recipe.piece_width) width.stored = recipe.piece_width->value;
+  width.may_stay_empty = true;
+  width.what = s.say(Say::piece_width_what);
+  width.wrong = too_short;
+  if (const auto typed = enter(s, width)) {
+    recipe.piece_width.reset();
+    if (*typed) recipe.piece_width = Metres(**typed);
+    changed = true;
+  }
+  if (recipe.piece_width) tell_short(*recipe.piece_width);
+  return changed;
 }
 
 void tell_sugar(Screen& s, const recipe::Recipe& recipe) {
@@ -121,16 +174,7 @@ void draw_change(Screen& s) {
     recipe.method = CureMethod::mixed_in;
     recipe.form = Form::round;
   }
-  if (const auto d = number_entry(s, here / "diameter", Say::diameter, {"diameter", NumberKind::length, "mm", 0.01, 0.3},
-                                  recipe.casing_diameter.value, 1, {"mm", "in"}, 1.0)) {
-    recipe.casing_diameter = Metres(*d);
-    changed = true;
-  }
-  if (const auto length = number_entry(s, here / "length", Say::piece_length, {"length", NumberKind::length, "mm", 0.05, 2.0},
-                                       recipe.piece_length.value, 0, {"mm", "in"}, 10.0)) {
-    recipe.piece_length = Metres(*length);
-    changed = true;
-  }
+  changed = draw_size(s, here, recipe) || changed;
   changed = draw_casing(s, here / "casing", recipe) || changed;
   if (const auto loss = number_entry(s, here / "loss", Say::wanted_loss, {"loss", NumberKind::share, "%", 0.05, 0.6},
                                      recipe.wanted_loss, 1)) {

@@ -12,6 +12,7 @@ using Say = words::Id;
 using recipe::Asked;
 using recipe::StageKind;
 using recipe::StepKind;
+using recipe::Surface;
 
 constexpr std::array<Named<StepKind>, 16> kSteps = {{{StepKind::chill, Say::step_chill},
                                                               {StepKind::cut, Say::step_cut},
@@ -41,6 +42,15 @@ constexpr std::array<Named<StageKind>, 6> kStages = {{{StageKind::cure, Say::sta
                                                                {StageKind::cold_dry, Say::stage_cold_dry},
                                                                {StageKind::dry, Say::stage_dry},
                                                                {StageKind::store, Say::stage_store}}};
+
+constexpr std::array<Named<std::optional<Surface>>, 4> kSurfaces = {
+    {{std::nullopt, Say::surface_as_before},
+     {Surface::naked, Say::surface_naked, Say::surface_naked_what},
+     {Surface::cased, Say::surface_cased},
+     {Surface::larded, Say::surface_larded, Say::surface_larded_what}}};
+constexpr std::array<Named<Surface>, 3> kSurfaceFacts = {{{Surface::naked, Say::stage_fact_naked},
+                                                         {Surface::cased, Say::stage_fact_cased},
+                                                         {Surface::larded, Say::stage_fact_larded}}};
 
 bool takes_hours(StepKind kind) {
   return kind == StepKind::rest || kind == StepKind::chill || kind == StepKind::ferment ||
@@ -94,15 +104,17 @@ words::Text stage_name(const Screen& s, const recipe::Stage& stage) {
 words::Text stage_fact(const Screen& s, const recipe::Stage& stage) {
   const words::Arg days = words::arg("days", days_words(s, stage.days));
   const words::Arg temperature = words::arg("temperature", celsius(s.l, stage.temperature));
-  words::Text fact =
+  std::vector<words::Text> facts = {
       stage.sealed ? s.say(Say::stage_fact_sealed, {days, temperature})
       : stage.humidity
           ? s.say(Say::stage_fact,
                   {days, temperature, words::arg("humidity", per_cent(s.l, stage.humidity->value, 0))})
-          : s.say(Say::stage_fact_bare, {days, temperature});
-  if (!stage.until_loss) return fact;
-  return with_commas(
-      {fact, s.say(Say::stage_fact_until, {words::arg("loss", per_cent(s.l, *stage.until_loss, 0))})});
+          : s.say(Say::stage_fact_bare, {days, temperature})};
+  if (stage.until_loss) {
+    facts.push_back(s.say(Say::stage_fact_until, {words::arg("loss", per_cent(s.l, *stage.until_loss, 0))}));
+  }
+  if (stage.surface) facts.push_back(s.say(name_of(kSurfaceFacts, *stage.surface)));
+  return with_commas(facts);
 }
 
 void draw_method(Screen& s) {
@@ -155,6 +167,7 @@ void draw_method(Screen& s) {
     recipe::Recipe changed = *recipe;
     recipe::Stage stage;
     if (!changed.stages.empty()) stage = changed.stages.back();
+    stage.surface.reset();
     stage.id = make_id(session.book.ports());
     changed.stages.push_back(stage);
     if (session.change_recipe(session.view.recipe, changed)) session.open_leaf(BenchLeaf::stage, stage.id);
@@ -291,7 +304,10 @@ void draw_stage(Screen& s) {
   parts::gap(s.page, 16.0);
   if (parts::tick_box(s.page, here / "sealed", s.say(Say::stage_sealed), stage.sealed)) {
     stage.sealed = !stage.sealed;
-    if (stage.sealed) stage.humidity.reset();
+    if (stage.sealed) {
+      stage.humidity.reset();
+      stage.surface.reset();
+    }
     changed = true;
   }
   if (!stage.sealed) {
@@ -306,6 +322,10 @@ void draw_stage(Screen& s) {
             number_or_nothing(s, here / "until", Say::stage_until, Say::stage_until_what,
                               {"loss", NumberKind::share, "%", 0.0, 0.9}, stage.until_loss, 1)) {
       stage.until_loss = *until;
+      changed = true;
+    }
+    if (const auto surface = choose(s, here / "surface", Say::stage_surface, kSurfaces, stage.surface)) {
+      stage.surface = *surface;
       changed = true;
     }
   }

@@ -23,16 +23,16 @@ double casing_pa_m2s_kg(Wrap wrap) {
 
 double Body::loss_at(WaterActivity activity) const { return (x0 - content(activity)) / (1.0 + x0); }
 
-namespace {
-
 // A closed face is the middle of a slab of twice the thickness.
-double whole_thickness_m(const Geometry& geometry) {
-  return (geometry.form == Form::slab_skin_closed ? 2.0 : 1.0) * geometry.diameter.value;
+Metres least_side(const Geometry& geometry) {
+  return geometry.diameter * (geometry.form == Form::slab_skin_closed ? 2.0 : 1.0);
 }
+
+namespace {
 
 // Shape index and outer size. Ends and edges count for less than their area: measured against product solutions.
 void put_shape(const Geometry& geometry, Body& body) {
-  const double whole_m = whole_thickness_m(geometry);
+  const double whole_m = least_side(geometry).value;
   const auto over = [whole_m](const std::optional<Metres>& side) { return side ? whole_m / side->value : 0.0; };
   body.outer_m = 0.5 * whole_m;
   switch (geometry.form) {
@@ -82,7 +82,7 @@ Result<Body> with_size(Body body, const Geometry& geometry) {
   if (!(d_m >= 0.01 && d_m <= 0.5)) {
     return out_of_range("diameter", d_m, 0.01, 0.5, "m");
   }
-  const double least_m = whole_thickness_m(geometry);
+  const double least_m = least_side(geometry).value;
   if (geometry.length && !(geometry.length->value >= least_m && geometry.length->value <= 5.0)) {
     return out_of_range("length", geometry.length->value, least_m, 5.0, "m");
   }

@@ -49,6 +49,8 @@ struct Geometry {
   std::optional<Metres> length = {};
   std::optional<Metres> width = {};
 };
+// The least length or width that a body of this form and diameter may have.
+Metres least_side(const Geometry& geometry);
 
 // A default and how it is known, for the working.
 struct Assumption {

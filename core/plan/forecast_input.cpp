@@ -14,8 +14,28 @@ drying::Form form_of(recipe::Form form) {
     case recipe::Form::round: break;
     case recipe::Form::slab: return drying::Form::slab_open;
     case recipe::Form::slab_closed: return drying::Form::slab_skin_closed;
+    case recipe::Form::rolled: return drying::Form::rolled;
+    case recipe::Form::ham: return drying::Form::ham;
   }
   return drying::Form::cylinder;
+}
+
+// The ends of a muscle dry; those of a sausage are gathered and tied, and the level of its diffusivity was set on
+// curves without them (TRUTH.md). What is said to be shorter than the model takes counts as just so long.
+drying::Geometry geometry_of(const Batch& batch, bool whole_muscle) {
+  const recipe::Recipe& recipe = batch.made_from;
+  drying::Geometry out;
+  out.form = form_of(recipe.form);
+  out.diameter = recipe.casing_diameter;
+  if (!whole_muscle || recipe.form == recipe::Form::ham) return out;
+  drying::Geometry thickest = out;
+  for (const Piece& piece : batch.pieces) {
+    thickest.diameter = std::max(thickest.diameter, piece.diameter);
+  }
+  const Metres least = drying::least_side(thickest);
+  out.length = std::max(recipe.piece_length, least);
+  if (recipe::is_flat(recipe.form) && recipe.piece_width) out.width = std::max(*recipe.piece_width, least);
+  return out;
 }
 
 // What a reading says of the whole cross-section; nothing where it says nothing of it.
@@ -70,6 +90,13 @@ Grams may_still_be_wet(const Batch& batch, const PieceMass& mass, const Id& piec
 
 }  // namespace
 
+Metres least_side(const recipe::Recipe& recipe) {
+  drying::Geometry geometry;
+  geometry.form = form_of(recipe.form);
+  geometry.diameter = recipe.casing_diameter;
+  return drying::least_side(geometry);
+}
+
 Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands,
                                              const WhatIf& what_if) {
   if (!batch.hung) return Error{ErrorCode::missing, "hung_on", "", "", "", {}, {}};
@@ -80,9 +107,9 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
   input.solutes = recipe::solutes_of(batch.made_from, sheet.value());
   const bool whole = batch.made_from.product_class == recipe::ProductClass::whole_muscle_dry;
   input.kind = whole ? drying::Kind::whole_muscle : drying::Kind::minced;
-  input.wrap = drying::Wrap::cased;
-  input.geometry.form = form_of(batch.made_from.form);
-  input.geometry.diameter = batch.made_from.casing_diameter;
+  // A muscle without a casing hangs bare; minced meat is always in one.
+  input.wrap = whole && batch.made_from.casing.empty() ? drying::Wrap::naked : drying::Wrap::cased;
+  input.geometry = geometry_of(batch, whole);
   bool asked = false;
   for (const ProgrammeStage& stage : programme(batch, today)) {
     drying::Stage air = stage.air;

@@ -80,8 +80,8 @@ struct ProgrammeStage {
 };
 // Recorded: the stages begun, the one it was hung in with the air it was hung in, the others with theirs, at the mean
 // of the temperatures read meanwhile. Planned: the rest of the stage it is in, then the recipe's stages after it up to
-// the store, the last of them going on. A stage that says no humidity has that of the hanging. Days as planned, also
-// where a stage ends by its loss. Of a batch that hangs.
+// the store, the last of them going on. A stage that says no humidity has that of the hanging, one that says no surface
+// that of the stage before it in the recipe. Days as planned, also where a stage ends by its loss. Of a batch that hangs.
 std::vector<ProgrammeStage> programme(const Batch& batch, Date today);
 bool ahead_and_open(const ProgrammeStage& stage);  // it is to come, and in no bag
 
@@ -96,8 +96,11 @@ struct WhatIf {
 // The air that it speaks of, as planned.
 drying::Stage air_ahead(const Batch& batch, Date today);
 
+// How long, and if it is flat how wide, a muscle of this form and diameter is at least to the forecast.
+Metres least_side(const recipe::Recipe& recipe);
+
 // What the forecast of a batch is made from, on the day asked about: the composition of its mix as weighed
-// in, its pieces and weighings, its form, its programme, what is wanted, what was measured and felt of it. All
+// in, its pieces and weighings, its form and sides, its programme, what is wanted, what was measured and felt of it. All
 // weights of a piece are brought to its base of that day (base_on), without casing and string, so that `hung`
 // is its equivalent weight at hanging; of two on one day the later counts, and none that shows water standing
 // on it. Errors: missing "hung_on" of a batch that does not hang, "pieces/<i>/trimmed"; those of

@@ -12,6 +12,19 @@ constexpr double kLeastStage_d = 0.05;  // shorter ones say nothing
 
 double ms_of(Date date) { return kMsADay * static_cast<double>(date.time_since_epoch().count()); }
 
+// The surface in a stage: what it or the nearest one before it says; nothing: as the piece was hung.
+std::optional<drying::Wrap> wrap_in(const std::vector<recipe::Stage>& stages, std::size_t i) {
+  for (std::size_t k = i + 1; k-- > 0;) {
+    if (!stages[k].surface) continue;
+    switch (*stages[k].surface) {
+      case recipe::Surface::naked: return drying::Wrap::naked;
+      case recipe::Surface::cased: return drying::Wrap::cased;
+      case recipe::Surface::larded: return drying::Wrap::waxed;
+    }
+  }
+  return std::nullopt;
+}
+
 // A stage of the recipe as air: what it names, and the batch's own where it names nothing.
 drying::Stage as_planned(const recipe::Stage& stage, const Air& air) {
   drying::Stage out;
@@ -97,11 +110,13 @@ std::vector<ProgrammeStage> programme(const Batch& batch, Date today) {
     if (!with_hanging) close(at_ms);
     hung_in = true;
     last = one.stage;
+    const std::size_t i = static_cast<std::size_t>(at - stages.begin());
     air = with_hanging ? as_hung(batch.air) : as_planned(*at, batch.air);
     air.sealed = at->sealed;
+    air.wrap = wrap_in(stages, i);
     began_ms = std::max(hung_ms, with_hanging ? hung_ms : at_ms);
     planned_d = at->days.value;
-    next = static_cast<std::size_t>(at - stages.begin()) + 1;
+    next = i + 1;
   }
   close(now_ms);
 
@@ -114,7 +129,9 @@ std::vector<ProgrammeStage> programme(const Batch& batch, Date today) {
   add(last, air, std::max(to_ms, began_ms + planned_d * kMsADay), false);
   for (std::size_t i = next; planned_to(i); ++i) {
     const double days = planned_to(i + 1) ? stages[i].days.value : kLongestHang_d;
-    add(stages[i].id, as_planned(stages[i], batch.air), to_ms + days * kMsADay, false);
+    drying::Stage planned = as_planned(stages[i], batch.air);
+    planned.wrap = wrap_in(stages, i);
+    add(stages[i].id, planned, to_ms + days * kMsADay, false);
   }
   return out;
 }

@@ -147,6 +147,9 @@ Result<Done> check_form(const Recipe& recipe) {
   if (!within(length_m, kLeastLengthM, kMostLengthM)) {
     return out_of_range("piece_length", length_m, kLeastLengthM, kMostLengthM, "m");
   }
+  if (recipe.piece_width && !within(recipe.piece_width->value, kLeastLengthM, kMostLengthM)) {
+    return out_of_range("piece_width", recipe.piece_width->value, kLeastLengthM, kMostLengthM, "m");
+  }
   if (!within(recipe.bone_share, 0.0, kMostBone)) {
     return out_of_range("bone_share", recipe.bone_share, 0.0, kMostBone, "1");
   }

@@ -61,6 +61,7 @@ Comparison compare(const Recipe& before, const Recipe& after) {
   field("form", before.form == after.form);
   field("casing_diameter", before.casing_diameter == after.casing_diameter);
   field("piece_length", before.piece_length == after.piece_length);
+  field("piece_width", before.piece_width == after.piece_width);
   field("bone_share", !(before.bone_share < after.bone_share) && !(before.bone_share > after.bone_share));
   field("skin_on", before.skin_on == after.skin_on);
   field("brine", before.brine == after.brine);

@@ -19,7 +19,7 @@ const Supply* supply_of(const Recipe& recipe, const SheetLine& line, const Suppl
 // beyond them from the nearer one; without a row by geometry.
 double firm_kg_per_metre(const Recipe& recipe) {
   const double d_m = recipe.casing_diameter.value;
-  const tables::Casing* row = recipe.form == Form::round ? tables::find_casing(recipe.casing) : nullptr;
+  const tables::Casing* row = is_flat(recipe.form) ? nullptr : tables::find_casing(recipe.casing);
   if (row != nullptr) {
     const double low_m = row->diameter_low.value;
     const double high_m = row->diameter_high.value;
@@ -28,7 +28,7 @@ double firm_kg_per_metre(const Recipe& recipe) {
     const double share = (d_m * d_m - low_m * low_m) / (high_m * high_m - low_m * low_m);
     return row->filling_low + share * (row->filling_high - row->filling_low);
   }
-  if (recipe.form == Form::round) return constant("meat.density").value * std::numbers::pi / 4.0 * d_m * d_m;
+  if (!is_flat(recipe.form)) return constant("meat.density").value * std::numbers::pi / 4.0 * d_m * d_m;
   const double length_m = recipe.piece_length.value;
   return length_m > 0.0 ? 1e-3 * piece_mass(recipe).value / length_m : 0.0;
 }

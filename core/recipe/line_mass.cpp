@@ -69,8 +69,8 @@ double filled_g(const Recipe& recipe, const MeatBase& base) {
 
 Grams piece_mass(const Recipe& recipe) {
   const double thick_m = recipe.casing_diameter.value;
-  const double area_m2 = recipe.form == Form::round ? std::numbers::pi * thick_m * thick_m / 4.0
-                                                    : kSlabWidths * thick_m * thick_m;
+  const double wide_m = recipe.piece_width ? recipe.piece_width->value : kSlabWidths * thick_m;
+  const double area_m2 = is_flat(recipe.form) ? wide_m * thick_m : std::numbers::pi * thick_m * thick_m / 4.0;
   const double mass_g = 1000.0 * kStuffedDensityKgM3 * area_m2 * recipe.piece_length.value;
   return Grams(thick_m > 0.0 && mass_g > 0.0 && std::isfinite(mass_g) ? mass_g : 0.0);
 }

@@ -84,7 +84,10 @@ enum class Form {
   round,        // a cylinder of `casing_diameter`
   slab,         // `casing_diameter` is its thickness, both faces open
   slab_closed,  // the same with one face shut by skin or fat
+  rolled,       // a flat muscle rolled and tied, a cylinder of `casing_diameter`
+  ham,          // neither round nor flat: `casing_diameter` is twice the way from the surface to the middle
 };
+inline constexpr bool is_flat(Form form) { return form == Form::slab || form == Form::slab_closed; }
 
 struct Brine {
   double g_per_kg = 500.0;  // brine (water and all that is in it) to 1 kg of meat, 50..5000
@@ -92,6 +95,13 @@ struct Brine {
   Days days{7.0};           // meant to lie in it; from 3 days on meat and brine count as one system
 
   friend bool operator==(const Brine&, const Brine&) = default;
+};
+
+// What the surface of a piece is covered with, on top of the recipe's casing or in its place.
+enum class Surface {
+  naked,   // no casing, or stripped of it
+  cased,   // in a casing or wrapped in a sheet of it
+  larded,  // smeared with fat or wax
 };
 
 enum class StageKind { cure, rest, ferment, cold_dry, dry, store };
@@ -105,6 +115,7 @@ struct Stage {
   Days days{30.0};
   std::optional<double> until_loss;  // of the weight at hanging, 0..0.9
   bool sealed = false;               // vacuum bag, or tight box
+  std::optional<Surface> surface = {};  // from its beginning on; nothing: as it was
 
   friend bool operator==(const Stage&, const Stage&) = default;
 };
@@ -158,6 +169,9 @@ struct Recipe {
   Form form = Form::round;
   Metres casing_diameter{0.055};
   Metres piece_length{0.40};
+  // Of a flat piece, 0.02..3 m. Nothing: three times as wide as thick for its weight (choice), and so wide that its
+  // edges do not count where it dries.
+  std::optional<Metres> piece_width = {};
   double bone_share = 0.0;           // of the weight on the tray: takes no salt, 0..0.5
   bool skin_on = false;              // a tenth of the weight counts as skin for the dose of nitrite
   std::optional<Brine> brine;        // of CureMethod::brine

@@ -112,7 +112,7 @@ Grams as_weighed_at_least(Grams exact, const Scales& scales = {});
 // Scales a recipe to a mass of meat (g, above 0 and up to kMostMeat). With `working`, adds the lines behind
 // the nitrite figure.
 // Errors by field path, `lines/3/amount`: out_of_range (meat, an amount, a mix's strength, `wanted_loss`
-// outside 0.01..0.90, `casing_diameter` outside 0.01..0.5 m, `piece_length` outside 0.02..3 m, what
+// outside 0.01..0.90, `casing_diameter` outside 0.01..0.5 m, `piece_length` or `piece_width` outside 0.02..3 m, what
 // recipe_types.h bounds; field "lines": shares of meat that do not add to 1 within 0.0005; "brine/g_per_kg",
 // "brine/pick_up": salt that does not dissolve; "scales/...", "weighed/0/mass"), missing (no meat line; a meat
 // line without material, or whose material has no composition; field "mix/nitrite": a dose without nitrite in
@@ -140,7 +140,7 @@ struct Wish {
 Result<Grams> meat_for(const Recipe& recipe, const Wish& wish, const Hands& hands = {});
 
 // Mass of one piece at stuffing or hanging: 1050 kg/m3 (common practice, 1030..1070) in the recipe's diameter
-// and length; a slab is taken three times as wide as thick (choice).
+// and length; a slab without a width is taken three times as wide as thick (choice), a ham as round.
 Grams piece_mass(const Recipe& recipe);
 
 // What the recipe's lines alone are allowed to be, whatever the meat; the checks that `scale` makes.

@@ -74,7 +74,8 @@ Result<Piece> piece_of(const recipe::Recipe& recipe, const recipe::Sheet& sheet)
   }
   Piece piece;
   const double across_m = recipe.casing_diameter.value;
-  piece.index = recipe.form == recipe::Form::round ? 1.0 : 0.0;
+  // A roll and a ham count as round: of a ham's surface more lies around its middle, so it salts no slower.
+  piece.index = recipe::is_flat(recipe.form) ? 0.0 : 1.0;
   piece.outer_m = recipe.form == recipe::Form::slab_closed ? across_m : 0.5 * across_m;
   piece.volume_m3_kg = 1.0 / threshold("meat.density").value;
   piece.salt = parts.salt_g / else_g;
@@ -398,7 +399,7 @@ double cold_loss_per_day(const recipe::Recipe& recipe) {
   constexpr double kGivenRadiusM = 0.04;  // a round piece of 80 mm has 2 / 0.04 m of surface to volume
   const double across_m = std::max(recipe.casing_diameter.value, 0.01);
   const double outer_m = recipe.form == recipe::Form::slab_closed ? across_m : 0.5 * across_m;
-  const double faces = recipe.form == recipe::Form::round ? 2.0 : 1.0;
+  const double faces = recipe::is_flat(recipe.form) ? 1.0 : 2.0;
   return threshold("safety.cold_loss_per_day").value * 0.5 * faces * kGivenRadiusM / outer_m;
 }
 
@@ -499,7 +500,7 @@ double centre_share(recipe::Form form, double fourier) {
   if (!(fourier >= 0.02)) return 0.0;
   constexpr double kPi = 3.14159265358979323846;
   double sum = 1.0;
-  if (form != recipe::Form::round) {
+  if (recipe::is_flat(form)) {
     for (int n = 1; n <= 12; ++n) {
       sum += (n % 2 == 1 ? -2.0 : 2.0) * std::exp(-n * n * kPi * kPi * fourier);
     }

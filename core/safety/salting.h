@@ -46,7 +46,7 @@ struct Salting {
 };
 
 // The mean is what the recipe's salt line brings, in its composition's water; a cylinder or slab as the
-// recipe says, without its ends.
+// recipe says (a roll and a ham as a cylinder), without its ends.
 //   equilibrium  (and mixed in, which whole muscle is not) all salt at the surface at the start, all taken up
 //   salt box     a saturated surface while in_salt, until the salt line is taken up; less if time does not do
 //   brine        its strength, which falls by what the meat has taken up

@@ -174,6 +174,7 @@ TEST_CASE("Each member of a recipe stands in a place of its own, and only what w
           {"casing", [](Recipe& r) { r.casing = "hog"; }},
           {"form", [](Recipe& r) { r.form = recipe::Form::slab; }},
           {"piece_length_m", [](Recipe& r) { r.piece_length = Metres(0.25); }},
+          {"piece_width_m", [](Recipe& r) { r.piece_width = Metres(0.18); }},
           {"bone_share", [](Recipe& r) { r.bone_share = 0.12; }},
           {"skin_on", [](Recipe& r) { r.skin_on = true; }},
           {"brine", [](Recipe& r) { r.brine = recipe::Brine{}; }},
@@ -186,6 +187,7 @@ TEST_CASE("Each member of a recipe stands in a place of its own, and only what w
           {kStage + "humidity_share", [](Recipe& r) { r.stages[0].humidity = RelativeHumidity(0.9); }},
           {kStage + "lasts_d", [](Recipe& r) { r.stages[0].days = Days(2.5); }},
           {kStage + "until_loss_share", [](Recipe& r) { r.stages[0].until_loss = 0.3; }},
+          {kStage + "surface", [](Recipe& r) { r.stages[0].surface = recipe::Surface::larded; }},
           {kStage + "sealed", [](Recipe& r) { r.stages[0].sealed = true; }},
           {"stages/bbbbbbbbbbbbbbbb",
            [](Recipe& r) {

@@ -115,9 +115,10 @@ inline recipe::Recipe random_recipe(Dice& dice) {
     out.lines.push_back(line);
   }
   if (dice.flip()) out.casing = dice.words();
-  out.form = dice.one_of<recipe::Form>(3);
+  out.form = dice.one_of<recipe::Form>(5);
   out.casing_diameter = Metres(dice.within(0.005, 0.5));
   if (dice.flip()) out.piece_length = Metres(dice.within(0.01, 5.0));
+  if (dice.flip()) out.piece_width = Metres(dice.within(0.01, 5.0));
   if (dice.flip()) out.bone_share = dice.within(0.0, 0.5);
   out.skin_on = dice.flip();
   if (dice.flip()) {
@@ -135,6 +136,7 @@ inline recipe::Recipe random_recipe(Dice& dice) {
     stage.days = Days(dice.within(0.0, 3650.0));
     if (dice.flip()) stage.until_loss = dice.within(0.0, 0.9);
     stage.sealed = dice.flip();
+    if (dice.flip()) stage.surface = dice.one_of<recipe::Surface>(3);
     out.stages.push_back(stage);
   }
   for (std::uint64_t i = dice.below(6); i-- > 0;) {

@@ -178,7 +178,9 @@ TEST_CASE("a forecast takes form and kind of the recipe, and the batch's own air
   using recipe::ProductClass;
   for (const auto& [form, expected] : {std::pair(Form::round, drying::Form::cylinder),
                                        std::pair(Form::slab, drying::Form::slab_open),
-                                       std::pair(Form::slab_closed, drying::Form::slab_skin_closed)}) {
+                                       std::pair(Form::slab_closed, drying::Form::slab_skin_closed),
+                                       std::pair(Form::rolled, drying::Form::rolled),
+                                       std::pair(Form::ham, drying::Form::ham)}) {
     b.made_from.form = form;
     CHECK(forecast_input(b, kHung).value().geometry.form == expected);
   }
@@ -191,6 +193,84 @@ TEST_CASE("a forecast takes form and kind of the recipe, and the batch's own air
   const std::vector<drying::Stage> stages = forecast_input(b, kHung).value().stages;
   REQUIRE(stages.size() == 1);
   CHECK(stages[0].temperature.value == 11.0);
+}
+
+TEST_CASE("a muscle dries through its ends and edges too, and without a casing it hangs bare") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  recipe::Recipe& r = b.made_from;
+  r.piece_length = Metres(0.30);
+  r.casing = "";
+  const auto input = [&b] {
+    const Result<drying::ForecastInput> made = forecast_input(b, kHung);
+    REQUIRE(made.ok());
+    REQUIRE(drying::ForecastTask::make(made.value()).ok());
+    return made.value();
+  };
+  // The ends of a sausage are tied shut, and minced meat is always in a casing.
+  CHECK_FALSE(input().geometry.length);
+  CHECK(input().wrap == drying::Wrap::cased);
+  r.product_class = recipe::ProductClass::whole_muscle_dry;
+  CHECK(input().geometry.length == Metres(0.30));
+  CHECK_FALSE(input().geometry.width);
+  CHECK(input().wrap == drying::Wrap::naked);
+  r.casing = "collagen_sheet";
+  CHECK(input().wrap == drying::Wrap::cased);
+  r.piece_width = Metres(0.20);
+  CHECK_FALSE(input().geometry.width);  // a round one has none
+  r.form = recipe::Form::slab;
+  CHECK(input().geometry.width == Metres(0.20));
+  // Shorter than the model takes: as the thickest piece is thick, twice that with one face shut.
+  r.piece_length = r.piece_width.emplace(0.03);
+  b.pieces[1].diameter = Metres(0.07);
+  CHECK(input().geometry.length == Metres(0.07));
+  CHECK(input().geometry.width == Metres(0.07));
+  r.form = recipe::Form::slab_closed;
+  CHECK(input().geometry.length == Metres(0.14));
+  CHECK(least_side(r) == Metres(2.0 * r.casing_diameter.value));
+  r.form = recipe::Form::ham;
+  CHECK_FALSE(input().geometry.length);
+  CHECK(least_side(r) == r.casing_diameter);
+}
+
+TEST_CASE("a surface changed in a stage stays so until a stage changes it, whether it was begun or is planned") {
+  Batch b = batch();
+  b.made_from = recipe::test::sample();
+  b.meat = Grams(2000.0);
+  const auto planned = [&b](const char* id, std::optional<recipe::Surface> surface) {
+    recipe::Stage stage;
+    stage.id = Id{id};
+    stage.days = Days(10.0);
+    stage.humidity = b.air.humidity;
+    stage.temperature = b.air.temperature;
+    stage.surface = surface;
+    b.made_from.stages.push_back(stage);
+  };
+  b.made_from.stages.clear();
+  planned("bare", recipe::Surface::naked);
+  planned("as_before", std::nullopt);
+  planned("larded", recipe::Surface::larded);
+  planned("cased", recipe::Surface::cased);
+  const std::int64_t hung_ms = instant_of(counting_ports(), kHung, 720);
+  b.evidence.stages = {{Id{"bare"}, hung_ms, {}}};
+  const std::vector<drying::Stage> stages = forecast_input(b, kHung).value().stages;
+  REQUIRE(stages.size() == 3);  // two in one air under one surface are one
+  CHECK(stages[0].wrap == drying::Wrap::naked);
+  CHECK(stages[0].duration.value == near_abs(20.0, 1e-9));
+  CHECK(stages[1].wrap == drying::Wrap::waxed);
+  CHECK(stages[2].wrap == drying::Wrap::cased);
+  // Hung in the second, it is as the first left it; begun later, the third is as it says.
+  b.evidence.stages = {{Id{"as_before"}, hung_ms, {}}};
+  CHECK(programme(b, kHung)[0].air.wrap == drying::Wrap::naked);
+  b.evidence.stages.push_back({Id{"larded"}, instant_of(counting_ports(), kHung + std::chrono::days(5), 720), {}});
+  const std::vector<ProgrammeStage> later = programme(b, kHung + std::chrono::days(8));
+  REQUIRE(later.size() == 4);
+  CHECK(later[1].recorded);
+  CHECK(later[1].air.wrap == drying::Wrap::waxed);
+  b.evidence.stages.pop_back();
+  b.made_from.stages[0].surface.reset();
+  CHECK_FALSE(programme(b, kHung)[0].air.wrap);
 }
 
 TEST_CASE("the loss of the thickest piece stands for the batch, and of two the one that has lost least") {

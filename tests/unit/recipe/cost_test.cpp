@@ -257,6 +257,7 @@ TEST_CASE("each member of a recipe that differs is named") {
   CHECK(fields([](Recipe& r) { r.form = Form::slab; }) == Names{"form"});
   CHECK(fields([](Recipe& r) { r.casing_diameter = Metres(0.06); }) == Names{"casing_diameter"});
   CHECK(fields([](Recipe& r) { r.piece_length = Metres(0.5); }) == Names{"piece_length"});
+  CHECK(fields([](Recipe& r) { r.piece_width = Metres(0.2); }) == Names{"piece_width"});
   CHECK(fields([](Recipe& r) { r.bone_share = 0.1; }) == Names{"bone_share"});
   CHECK(fields([](Recipe& r) { r.skin_on = true; }) == Names{"skin_on"});
   CHECK(fields([](Recipe& r) { r.brine = Brine{}; }) == Names{"brine"});

@@ -165,6 +165,12 @@ TEST_CASE("a piece weighs by its form") {
   CHECK(piece_mass(r).value == near_rel(1050.0 * 1000.0 * 0.3 * 0.04 * 0.12, 1e-12));
   r.form = Form::slab_closed;
   CHECK(piece_mass(r).value == near_rel(1050.0 * 1000.0 * 0.3 * 0.04 * 0.12, 1e-12));
+  r.piece_width = Metres(0.1);
+  CHECK(piece_mass(r).value == near_rel(1050.0 * 1000.0 * 0.3 * 0.04 * 0.1, 1e-12));
+  for (const Form form : {Form::rolled, Form::ham}) {
+    r.form = form;
+    CHECK(piece_mass(r).value == near_rel(round_g, 1e-12));
+  }
   r.casing_diameter = Metres(std::nan(""));
   CHECK(piece_mass(r).value == 0.0);
 }

@@ -134,6 +134,11 @@ TEST_CASE("a time cut in two is the same time, and a piece shut on one side is h
   const SaltProfile shut = salted(muscle(0.03, 30.0, Form::slab_closed), whole).days.back();
   const SaltProfile open = salted(muscle(0.06, 30.0, Form::slab), whole).days.back();
   CHECK(shut.centre == near_rel(open.centre, 1e-9));
+  for (const Form form : {Form::rolled, Form::ham}) {
+    CHECK(salted(muscle(0.06, 30.0, form), whole).days.back().centre == near_rel(a.centre, 1e-12));
+    CHECK(cold_loss_per_day(muscle(0.06, 30.0, form)) == near_rel(cold_loss_per_day(muscle(0.06, 30.0)), 1e-12));
+    CHECK(centre_share(form, 0.1) == near_rel(centre_share(Form::round, 0.1), 1e-12));
+  }
   // An end between two days is a day of its own.
   const Salting half = salted(muscle(0.06, 30.0), {SaltTime{Days(2.5), Celsius(4.0)}});
   REQUIRE(half.days.size() == 4);
