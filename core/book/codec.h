@@ -34,6 +34,7 @@ inline constexpr std::size_t kMostPieces = 1000;
 inline constexpr std::size_t kMostWeighings = 5000;
 inline constexpr std::size_t kMostEvents = 5000;   // done to the pieces of a batch
 inline constexpr std::size_t kMostChamberChanges = 1000;
+inline constexpr std::size_t kMostAirReadings = 5000;
 inline constexpr std::size_t kMostSteps = 100;
 inline constexpr std::size_t kMostStages = 40;
 inline constexpr std::size_t kMostRevisions = 200;

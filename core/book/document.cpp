@@ -160,6 +160,13 @@ std::shared_ptr<const plan::Chamber> Book::chamber(const Id& id) const {
   return record != nullptr ? decoded(id, record).chamber : nullptr;
 }
 
+KeptChamber Book::the_chamber() const {
+  for (const Id& id : ids(Kind::chamber)) {
+    if (auto kept = chamber(id)) return {id, std::move(kept)};
+  }
+  return {{}, no_chamber_};
+}
+
 recipe::Supplies Book::supplies() const {
   recipe::Supplies out;
   for (const Id& id : ids(Kind::ingredient)) {

@@ -33,6 +33,11 @@ struct Edit {
 
 class Book;
 
+struct KeptChamber {
+  Id id;
+  std::shared_ptr<const plan::Chamber> chamber;  // never null
+};
+
 // Collects the changes of one edit against the book as it is now. Nothing happens before apply().
 class EditBuilder {
  public:
@@ -99,6 +104,8 @@ class Book {
   // One of them, decoded once a record; null as for a recipe.
   std::shared_ptr<const recipe::Supply> supply(const Id& id) const;
   std::shared_ptr<const plan::Chamber> chamber(const Id& id) const;
+  // The one that all hang in: one chamber is kept so far, the first by its id; no id and an empty one where none is.
+  KeptChamber the_chamber() const;
   const Ports& ports() const { return ports_; }
   // Grows with every change: cheap to compare.
   std::uint64_t edition() const { return edition_; }
@@ -137,6 +144,7 @@ class Book {
 
   Ports ports_;
   std::string device_;
+  std::shared_ptr<const plan::Chamber> no_chamber_ = std::make_shared<const plan::Chamber>();
   std::map<Id, RecordPtr> records_;
   mutable std::map<Id, Decoded> decoded_;
   std::vector<Edit> undo_;

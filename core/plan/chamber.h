@@ -1,10 +1,11 @@
-// A chamber as far as its batches are learnt from: what was changed in it, after which it dries otherwise.
+// A chamber: what was changed in it, after which it dries otherwise, and its air as it was read.
 #pragma once
 
 #include <string>
 #include <vector>
 
 #include "core/base/base.h"
+#include "core/plan/air_log.h"
 
 namespace saltrafter::plan {
 
@@ -28,6 +29,7 @@ struct ChamberChange {
 struct Chamber {
   std::string name;
   std::vector<ChamberChange> changes;
+  AirLog air;  // of all that hangs in it
 
   friend bool operator==(const Chamber&, const Chamber&) = default;
 };

@@ -98,7 +98,7 @@ Metres least_side(const recipe::Recipe& recipe) {
 }
 
 Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands,
-                                             const WhatIf& what_if) {
+                                             const WhatIf& what_if, const AirLog& log) {
   if (!batch.hung) return Error{ErrorCode::missing, "hung_on", "", "", "", {}, {}};
   const Result<recipe::Sheet> sheet = sheet_of(batch, hands);
   if (!sheet.ok()) return sheet.error();
@@ -111,7 +111,7 @@ Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, con
   input.wrap = whole && batch.made_from.casing.empty() ? drying::Wrap::naked : drying::Wrap::cased;
   input.geometry = geometry_of(batch, whole);
   bool asked = false;
-  for (const ProgrammeStage& stage : programme(batch, today)) {
+  for (const ProgrammeStage& stage : programme(batch, today, log)) {
     drying::Stage air = stage.air;
     if (!asked && ahead_and_open(stage)) {
       asked = true;

@@ -8,9 +8,10 @@
 #include <optional>
 #include <vector>
 
+#include "core/plan/air_log.h"    // the chamber's air as it was read
 #include "core/plan/at_scale.h"   // whether a weight looks wrong while the piece is on the scale
 #include "core/plan/batch.h"      // what is recorded of a batch
-#include "core/plan/chamber.h"    // what was changed in a chamber
+#include "core/plan/chamber.h"    // what was changed and read in a chamber
 #include "core/plan/pieces.h"     // what its pieces have lost, whatever was done to them
 #include "core/plan/reached.h"    // what it has by measurement, and what by estimate alone
 #include "core/plan/release.h"    // what is asked before a release
@@ -77,12 +78,17 @@ struct ProgrammeStage {
   Id stage;               // of the recipe; empty: none of its stages
   drying::Stage air;
   bool recorded = false;  // it has been so; else it is planned
+  bool measured = false;  // of what has been so: by the chamber's log
 };
-// Recorded: the stages begun, the one it was hung in with the air it was hung in, the others with theirs, at the mean
-// of the temperatures read meanwhile. Planned: the rest of the stage it is in, then the recipe's stages after it up to
-// the store, the last of them going on. A stage that says no humidity has that of the hanging, one that says no surface
-// that of the stage before it in the recipe. Days as planned, also where a stage ends by its loss. Of a batch that hangs.
-std::vector<ProgrammeStage> programme(const Batch& batch, Date today);
+// Recorded: the stages begun. By the chamber's log they have the air that was read, a bag aside, in spans that it was
+// steady for; in its holes, and without one, the stage it was hung in has the air it was hung in, the others have
+// theirs, at the mean of the temperatures that the batch's own readings tell of meanwhile. Planned: the rest of the
+// stage it is in, then the recipe's stages after it up to the store, the last of them going on. A stage that says no
+// humidity has that of the hanging, one that says no surface that of the stage before it in the recipe. Days as
+// planned, also where a stage ends by its loss. Of a batch that hangs.
+std::vector<ProgrammeStage> programme(const Batch& batch, Date today, const AirLog& log = {});
+// The pieces of a batch that hang in the chamber's air: none of one that does not hang, lies in a bag or is discarded.
+std::vector<Id> pieces_in_air(const Batch& batch);
 bool ahead_and_open(const ProgrammeStage& stage);  // it is to come, and in no bag
 
 // Another air for what is to come: of the stage it is in, or of the one that follows a bag. Empty: as planned.
@@ -106,7 +112,7 @@ Metres least_side(const recipe::Recipe& recipe);
 // on it. Errors: missing "hung_on" of a batch that does not hang, "pieces/<i>/trimmed"; those of
 // recipe::scale.
 Result<drying::ForecastInput> forecast_input(const Batch& batch, Date today, const recipe::Hands& hands = {},
-                                             const WhatIf& what_if = {});
+                                             const WhatIf& what_if = {}, const AirLog& log = {});
 
 // What a batch teaches the next one once all its pieces are down; nothing before. `forecast`: of the batch, made with a
 // new chamber's prior. Odd: a fault was found or a piece wetted; extrapolated: no piece came to 0.7 of what was wanted.

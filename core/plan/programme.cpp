@@ -59,27 +59,65 @@ std::optional<Celsius> read_in(const safety::Evidence& evidence, double from_ms,
   return Celsius(sum_c / n);
 }
 
+bool same_air(drying::Stage a, const drying::Stage& b) {
+  a.duration = b.duration;
+  return a == b;
+}
+
+// A time cut at the edges of the log's holes; nothing of one that is empty.
+std::vector<TimeSpan> parts_of(const ReadAir& read, TimeSpan time) {
+  std::vector<double> edges;
+  for (const TimeSpan& hole : read.holes()) {
+    for (const double edge : {hole.from_ms, hole.to_ms}) {
+      if (edge > time.from_ms && edge < time.to_ms) edges.push_back(edge);
+    }
+  }
+  edges.push_back(time.to_ms);
+  std::vector<TimeSpan> out;
+  for (const double edge : edges) {
+    if (edge > time.from_ms) out.push_back({time.from_ms, edge});
+    time.from_ms = std::max(time.from_ms, edge);
+  }
+  return out;
+}
+
 }  // namespace
+
+std::vector<Id> pieces_in_air(const Batch& batch) {
+  const StagesNow now = stages_now(batch);
+  const bool in_bag = now.on && batch.made_from.stages[*now.on].sealed;
+  const std::vector<safety::StandingAct>& acts = batch.evidence.acts;
+  const bool discarded = !acts.empty() && acts.back().to == safety::Standing::discarded;
+  std::vector<Id> out;
+  if (!batch.hung || in_bag || discarded) return out;
+  for (const Piece& piece : batch.pieces) {
+    if (find_taken_down(batch, piece.id) == nullptr) out.push_back(piece.id);
+  }
+  return out;
+}
 
 bool ahead_and_open(const ProgrammeStage& stage) { return !stage.recorded && !stage.air.sealed; }
 
-std::vector<ProgrammeStage> programme(const Batch& batch, Date today) {
+std::vector<ProgrammeStage> programme(const Batch& batch, Date today, const AirLog& log) {
   const std::vector<recipe::Stage>& stages = batch.made_from.stages;
   const double hung_ms = ms_of(batch.hung_on);
   const double now_ms = std::max(hung_ms, ms_of(today));
   std::vector<ProgrammeStage> out;
   double to_ms = hung_ms;
-  const auto add = [&out, &to_ms](const Id& id, drying::Stage air, double end_ms, bool recorded) {
+  const auto add = [&out, &to_ms](const Id& id, drying::Stage air, double end_ms, bool recorded, bool measured = false) {
     const double days = (end_ms - to_ms) / kMsADay;
     if (days < kLeastStage_d) return;
     air.duration = Days(days);
-    if (!out.empty() && out.back().stage == id && out.back().recorded == recorded) {
+    if (!out.empty() && out.back().stage == id && out.back().recorded == recorded &&
+        out.back().measured == measured && same_air(out.back().air, air)) {
       out.back().air.duration = out.back().air.duration + air.duration;
     } else {
-      out.push_back({id, air, recorded});
+      out.push_back({id, air, recorded, measured});
     }
     to_ms = end_ms;
   };
+  const ReadAir read(log, {hung_ms, now_ms});
+  const ReadAir unread({}, {hung_ms, now_ms});  // what a bag knows of it
 
   // What was: each stage from its beginning to the next one's. The one it was hung in has the air it was hung in.
   std::vector<safety::StageDone> done = batch.evidence.stages;
@@ -93,10 +131,20 @@ std::vector<ProgrammeStage> programme(const Batch& batch, Date today) {
   double planned_d = kLongestHang_d;
   const auto close = [&](double end_ms) {
     const double end = std::min(end_ms, now_ms);
-    if (end <= to_ms) return;
-    drying::Stage was = air;
-    if (const std::optional<Celsius> read = read_in(batch.evidence, to_ms, end)) was.temperature = *read;
-    add(last, was, end, true);
+    for (const TimeSpan& part : parts_of(air.sealed ? unread : read, {to_ms, end})) {
+      drying::Stage was = air;
+      if (!air.sealed && !read.in_hole(part.from_ms)) {
+        for (const TimeSpan& span : read.steady(part, hung_ms)) {
+          const MeanAir mean = read.mean(span);
+          was.temperature = mean.temperature;
+          was.humidity = mean.humidity;
+          add(last, was, span.to_ms, true, true);
+        }
+        continue;
+      }
+      was.temperature = read_in(batch.evidence, part.from_ms, part.to_ms).value_or(air.temperature);
+      add(last, was, part.to_ms, true);
+    }
   };
   bool hung_in = false;
   for (const safety::StageDone& one : done) {

@@ -12,7 +12,6 @@ namespace {
 constexpr double kMsOfDay = 86400000.0;
 constexpr double kTogetherMs = 3600000.0;  // readings within an hour are one set, as for souring itself
 constexpr double kUsualPhUncertainty = 0.05;
-constexpr double kLongestGapDays = 3.0;  // without a reading of the air (choice)
 
 double rounded(double value) { return std::round(value * 1e9) / 1e9; }
 bool at_least(double value, double limit) { return rounded(value) >= rounded(limit); }
@@ -63,7 +62,7 @@ bool is_logged(const Evidence& evidence, Span span) {
   std::sort(read.begin(), read.end());
   std::int64_t last = span.from;
   for (const std::int64_t instant : read) {
-    if (ms_between(last, instant) > kLongestGapDays * kMsOfDay) return false;
+    if (ms_between(last, instant) > kLongestUnread.value * kMsOfDay) return false;
     last = instant;
   }
   return true;

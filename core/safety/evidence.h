@@ -11,6 +11,9 @@
 
 namespace saltrafter::safety {
 
+// So long the air is taken to have been as it was read; beyond that nobody knows (choice).
+inline constexpr Days kLongestUnread{3.0};
+
 enum class InstrumentState { not_said, checked, overdue, failed };
 
 enum class ReadingKind {

@@ -27,6 +27,7 @@ ReportMaker maker_of(const book::Book& book, safety::Chosen chosen) {
   maker.hands.scales = settings.scales;
   maker.chosen = chosen != safety::Chosen::not_chosen ? chosen : settings.chosen;
   maker.own = settings.own_limits;
+  maker.air = book.the_chamber().chamber->air;
   return maker;
 }
 
@@ -102,7 +103,7 @@ Node batch_part(const plan::Batch& batch, const ReportMaker& maker, Date today) 
 }
 
 Result<drying::ForecastTask> forecast_of(const plan::Batch& batch, const ReportMaker& maker, Date today) {
-  Result<drying::ForecastInput> input = plan::forecast_input(batch, today, maker.hands);
+  Result<drying::ForecastInput> input = plan::forecast_input(batch, today, maker.hands, {}, maker.air);
   if (!input.ok()) return input.error();
   return drying::ForecastTask::make(std::move(input).value());
 }
@@ -220,7 +221,7 @@ FileReport report_of_file(std::string_view text, Date today, const ReportOptions
   }
   Node root = report_root(today);
   Node recipes = Node::list();
-  const ReportMaker nobody{{}, options.chosen, {}};
+  const ReportMaker nobody{{}, options.chosen, {}, {}};
   recipes.items.push_back(recipe_part(file.value().recipe, book::kFirstMeat, nobody, today));
   root.set("recipes", std::move(recipes));
   return {true, book::write_tree(root, book::TextForm::file)};

@@ -29,6 +29,7 @@ struct ReportMaker {
   recipe::Hands hands;
   safety::Chosen chosen = safety::Chosen::not_chosen;
   std::vector<safety::OwnLimit> own;
+  plan::AirLog air;  // of the chamber
 };
 
 // All recipes and batches of the book, ordered by id; a recipe for the meat on its tray, as the book has it; a

@@ -417,10 +417,20 @@ TEST_CASE("Each member of a chamber stands in a place of its own") {
   using plan::Chamber;
   Chamber chamber;
   chamber.changes = {{kOne, parse_iso_date("2026-11-01").value(), plan::ChamberChangeKind::fan, ""}};
+  chamber.air = {{kOne, 1'795'608'000'000, Celsius(12.5), RelativeHumidity(0.78)}};
   const std::string change = "changes/aaaaaaaaaaaaaaaa/";
+  const std::string read = "air/aaaaaaaaaaaaaaaa/";
   check_members<Chamber>(
       chamber,
       {
+          {read + "at_utc_ms", [](Chamber& c) { c.air[0].at_utc_ms += 60'000; }},
+          {read + "temperature_c", [](Chamber& c) { c.air[0].temperature = Celsius(-5.0); }},
+          {read + "humidity_share", [](Chamber& c) { c.air[0].humidity = RelativeHumidity(0.999); }},
+          {"air/bbbbbbbbbbbbbbbb",
+           [](Chamber& c) {
+             c.air.push_back(c.air[0]);
+             c.air[1].id = kTwo;
+           }},
           {"name", [](Chamber& c) { c.name = "Cellar"; }},
           {change + "on", [](Chamber& c) { c.changes[0].on = parse_iso_date("2026-11-02").value(); }},
           {change + "kind", [](Chamber& c) { c.changes[0].kind = plan::ChamberChangeKind::season; }},
@@ -434,7 +444,13 @@ TEST_CASE("Each member of a chamber stands in a place of its own") {
   check_faults(chamber, {
       {R"("kind":"fan")", R"("kind":"door")", ErrorCode::unknown_value, "changes/0/kind"},
       {R"("on":"2026-11-01")", R"("on":"1.11.")", ErrorCode::wrong_type, "changes/0/on"},
+      {R"("humidity_share":0.78)", R"("humidity_share":1)", ErrorCode::out_of_range, "air/0/humidity_share"},
+      {R"("temperature_c":12.5)", R"("temperature_c":46)", ErrorCode::out_of_range, "air/0/temperature_c"},
+      {R"("temperature_c":12.5)", R"("temperature_f":54)", ErrorCode::unknown_unit, "air/0/temperature_f"},
   });
+  // A chamber of before it had a log.
+  const std::string before = R"({"name":"Cellar","changes":[]})";
+  CHECK(decode_chamber(read_tree(before).value()).value().air.empty());
 }
 
 TEST_CASE("Each member of a supply and of the settings stands in a place of its own") {

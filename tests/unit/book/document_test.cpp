@@ -97,7 +97,9 @@ TEST_CASE("A chamber's changes come back from the book, and a cut piece's do wit
   World world;
   Book book(world.ports());
   const Date day = parse_iso_date("2026-11-20").value();
-  plan::Chamber chamber{"Cellar", {}};
+  CHECK(book.the_chamber().id.empty());
+  CHECK(book.the_chamber().chamber->air.empty());
+  plan::Chamber chamber{"Cellar", {}, {}};
   EditBuilder edit(book, "edit.chamber");
   const Id id = edit.create(chamber);
   plan::Batch batch = sample::batch(world, {}, sample::recipe(world));
@@ -105,11 +107,14 @@ TEST_CASE("A chamber's changes come back from the book, and a cut piece's do wit
   REQUIRE(book.apply(edit.done()).ok());
   const std::string before = sample::seen(book);
   chamber.changes.push_back({make_id(world.ports()), day, plan::ChamberChangeKind::cooler, "old one broke"});
+  chamber.air.push_back({make_id(world.ports()), world.now_ms, Celsius(12.0), RelativeHumidity(0.78)});
   batch.events.push_back({make_id(world.ports()), batch.pieces[0].id, plan::EventKind::cut, day, Grams(1200),
                           Grams(600), ""});
   REQUIRE(book.apply(EditBuilder(book, "edit.change").put(id, chamber).put(batch_id, batch).done()).ok());
   REQUIRE(book.chamber(id) != nullptr);
   CHECK(*book.chamber(id) == chamber);
+  CHECK(book.the_chamber().id == id);
+  CHECK(book.the_chamber().chamber == book.chamber(id));
   CHECK(*book.batch(batch_id) == batch);
   CHECK(book.chamber(batch_id) == nullptr);
   CHECK(book.ids(Kind::chamber) == std::vector<Id>{id});

@@ -319,6 +319,10 @@ inline plan::Chamber random_chamber(Dice& dice) {
   for (std::uint64_t i = dice.below(4); i-- > 0;) {
     out.changes.push_back({dice.id(), dice.date(), dice.one_of<plan::ChamberChangeKind>(5), dice.words()});
   }
+  for (std::uint64_t i = dice.below(4); i-- > 0;) {
+    out.air.push_back({dice.id(), static_cast<std::int64_t>(dice.below(2'000'000'000'000)), Celsius(dice.within(-5.0, 45.0)),
+                       RelativeHumidity(dice.within(0.0, 0.999))});
+  }
   return out;
 }
 
