@@ -39,6 +39,10 @@ class Writer {
   void one_of(std::string_view name, Enum value, int) {
     (*this)(name, static_cast<double>(static_cast<int>(value)), 0.0, 0.0);
   }
+  // A place in a list; below 0: none.
+  void place(std::string_view name, int at, int) {
+    if (at >= 0) node.set(name, Node::of_number(at));
+  }
   template <class Enum>
   void set_of(std::string_view name, const std::vector<Enum>& values, int) {
     Node all = Node::list();
@@ -111,6 +115,7 @@ class Reader {
     (*this)(name, number, 0.0, count - 1);
     if (number >= 0.0) value = static_cast<Enum>(static_cast<int>(number));
   }
+  void place(std::string_view name, int& at, int count) const { one_of(name, at, count); }
   template <class Enum>
   void set_of(std::string_view name, std::vector<Enum>& values, int count) const {
     const Node* all = of_type(name, Node::Type::list);
@@ -153,6 +158,7 @@ class Reader {
 };
 
 constexpr double kMost_g = recipe::kMostMeat.value;
+constexpr int kFeels = static_cast<int>(drying::kFeels.size());
 
 template <class Door, class Draft>
 void each(Door& door, Draft& d) {
@@ -181,12 +187,18 @@ void each(Door& door, Draft& d) {
     door("before", d.before);
     door("after", d.after);
     door("note", d.note);
+  } else if constexpr (std::is_same_v<Of, FeelDraft>) {
+    door("day", d.day);
+    door.place("feel", d.feel, kFeels);
+    door("moisture", d.moisture);
   } else if constexpr (std::is_same_v<Of, TakeDownDraft>) {
     door("day", d.day);
     door("mass", d.mass);
     door("usable", d.usable);
     door("activity", d.activity);
     door("ph", d.ph);
+    door("moisture", d.moisture);
+    door.place("cut", d.cut, kFeels);
     door.one_of("site", d.site, static_cast<int>(safety::Site::mixed) + 1);
     door.one_of("instrument", d.instrument, static_cast<int>(safety::InstrumentState::failed) + 1);
     door.set_of("faults", d.faults, static_cast<int>(plan::Fault::other) + 1);
@@ -203,7 +215,7 @@ void each(Door& door, Draft& d) {
     door("value", d.value);
     door("words", d.words);
   } else if constexpr (std::is_same_v<Of, ReadingDraft>) {
-    door.one_of("kind", d.reading.kind, static_cast<int>(safety::ReadingKind::water_activity) + 1);
+    door.one_of("kind", d.reading.kind, static_cast<int>(safety::ReadingKind::cut_look) + 1);
     door("piece", d.reading.piece);
     door.one_of("site", d.reading.site, static_cast<int>(safety::Site::mixed) + 1);
     door.one_of("instrument", d.reading.instrument, static_cast<int>(safety::InstrumentState::failed) + 1);
@@ -225,6 +237,7 @@ void each(Door& door, Draft& d) {
     door.by_id("pieces", d.pieces);
     door.inner("round", d.round);
     door.by_id("events", d.events);
+    door.by_id("feels", d.feels);
     door.by_id("take_downs", d.take_downs);
     door.in_order("parts", d.parts);
     door.by_id("stages", d.stages);

@@ -51,6 +51,9 @@ TEST_SUITE("desk/kept drafts") {
     draft.pieces[piece] = {day, "1,250"};
     draft.round.tray = Grams(85.0);
     draft.events[piece] = {plan::EventKind::wetted, day, "850", "870", "wiped"};
+    draft.feels[piece].feel = 0;
+    draft.feels[piece].moisture = "0,4";
+    draft.take_downs[piece].cut = 2;
     draft.take_downs[piece].usable = "612";
     draft.take_downs[piece].faults = {plan::Fault::hollow, plan::Fault::other};
     draft.take_downs[piece].site = safety::Site::core;
@@ -74,6 +77,9 @@ TEST_SUITE("desk/kept drafts") {
     CHECK(after.round.tray.value == 85.0);
     CHECK(after.events.at(piece).kind == plan::EventKind::wetted);
     CHECK(after.events.at(piece).note == "wiped");
+    CHECK(after.feels.at(piece).feel == 0);
+    CHECK(after.feels.at(piece).moisture == "0,4");
+    CHECK(after.take_downs.at(piece).cut == 2);
     CHECK(after.take_downs.at(piece).faults == draft.take_downs.at(piece).faults);
     REQUIRE(after.parts.size() == 2);
     CHECK(after.parts[0].share == 0.75);
