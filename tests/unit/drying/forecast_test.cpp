@@ -28,9 +28,13 @@ std::vector<unsigned char> bytes(const Forecast& f) {
   for (std::size_t k = 0; k < 2; ++k) {
     n.insert(n.end(), {f.batch_ln_factor[k], f.batch_sd[k]});
   }
+  n.push_back(f.together);
+  if (f.all) {
+    n.insert(n.end(), {f.all->tenth.value, f.all->half.value, f.all->ninetieth.value});
+  }
   for (const PieceOutlook& p : f.pieces) {
     n.insert(n.end(), {p.ln_factor[0], p.ln_factor[1], p.sd[0], p.sd[1], p.correlation,
-                       static_cast<double>(p.weighings_used), p.window_slope[0], p.window_slope[1],
+                       static_cast<double>(p.weighings_used), p.window_slope[0], p.window_slope[1], p.day_sd,
                        p.reaching_humidity ? p.reaching_humidity->value : -1.0});
     day(p.expected.earliest);
     day(p.expected.likely);

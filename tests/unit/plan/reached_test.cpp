@@ -13,6 +13,7 @@ using plan::test::batch;
 using plan::test::day;
 using plan::test::event;
 using plan::test::weighing;
+using recipe::test::counting_ports;
 
 namespace {
 
@@ -32,7 +33,7 @@ safety::Reading read(safety::ReadingKind kind, double value, int on, safety::Sit
 }
 
 WishMet met(const Batch& b, int today, const drying::Forecast* forecast = nullptr) {
-  const Reached all = reached(b, b.pieces[0], day(today), green(), forecast, recipe::test::counting_ports());
+  const Reached all = reached(b, b.pieces[0], day(today), green(), forecast, counting_ports());
   REQUIRE(all.wishes.size() == 1);
   return all.wishes[0];
 }
@@ -60,7 +61,7 @@ TEST_CASE("a loss is reached by a weighing of the piece alone, and dated by the 
   both.bunch = {Id{"one"}, Id{"two"}};
   b.weighings.push_back(both);
   CHECK(met(b, 30).by == MetBy::estimate);
-  CHECK_FALSE(reached(b, b.pieces[0], day(30), green(), nullptr, recipe::test::counting_ports()).by_measurement());
+  CHECK_FALSE(reached(b, b.pieces[0], day(30), green(), nullptr, counting_ports()).by_measurement());
   const drying::Forecast there = forecast_at(0.36, {0.35});
   CHECK(met(b, 31, &there).by == MetBy::estimate);
   const drying::Forecast short_of_it = forecast_at(0.34, {0.35});
@@ -85,8 +86,8 @@ TEST_CASE("without wishes the recipe's loss counts, of the weight it names") {
   b.made_from.wanted_loss = 0.20;
   CHECK(met(b, 20).by == MetBy::weighing);
   b.loss_base = LossBase::trimmed;
-  CHECK(reached(b, b.pieces[0], day(20), green(), nullptr, recipe::test::counting_ports()).wishes.empty());
-  CHECK_FALSE(reached(b, b.pieces[0], day(20), green(), nullptr, recipe::test::counting_ports()).by_measurement());
+  CHECK(reached(b, b.pieces[0], day(20), green(), nullptr, counting_ports()).wishes.empty());
+  CHECK_FALSE(reached(b, b.pieces[0], day(20), green(), nullptr, counting_ports()).by_measurement());
   b.pieces[0].trimmed = Grams(900.0);
   CHECK(met(b, 20).wish.value == near_abs(0.28, 1e-12));
   CHECK(met(b, 20).by == MetBy::nothing);
@@ -129,14 +130,16 @@ TEST_CASE("moisture and water to protein are reached by a moisture reading, the 
   CHECK(met(b, 20).found == near_rel(ratio, 1e-12));
   b.wishes = {{WishKind::moisture_protein_ratio, ratio - 0.01}};
   CHECK(met(b, 20).by == MetBy::nothing);
-  const Reached none = reached(b, b.pieces[0], day(20), {}, nullptr, recipe::test::counting_ports());
+  const Reached none = reached(b, b.pieces[0], day(20), {}, nullptr, counting_ports());
   CHECK_FALSE(none.wishes[0].found);
 }
 
 TEST_CASE("least days are reached by the calendar; all together on the day of the last") {
   Batch b = batch();
   b.wishes = {{WishKind::loss, 0.2}, {WishKind::least_days, 20.5}};
-  const auto all = [&b](int today) { return reached(b, b.pieces[0], day(today), green(), nullptr, recipe::test::counting_ports()); };
+  const auto all = [&b](int today) {
+    return reached(b, b.pieces[0], day(today), green(), nullptr, counting_ports());
+  };
   CHECK_FALSE(all(20).by_measurement());
   CHECK(all(20).wishes[1].on == day(21));
   CHECK(all(21).by_measurement());
@@ -145,7 +148,8 @@ TEST_CASE("least days are reached by the calendar; all together on the day of th
   CHECK(all(21).last()->on == day(21));
   b.wishes = {{WishKind::loss, 0.2}, {WishKind::activity, 0.9}};
   const drying::Forecast there = forecast_at(0.36, {0.2, 0.35});
-  CHECK_FALSE(reached(b, b.pieces[0], day(20), green(), &there, recipe::test::counting_ports()).by_measurement());  // aw by estimate alone
+  // The water activity is met by estimate alone.
+  CHECK_FALSE(reached(b, b.pieces[0], day(20), green(), &there, counting_ports()).by_measurement());
   b.hung = false;
   CHECK(all(21).wishes.empty());
 }
