@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "core/desk/forms.h"
-#include "core/desk/screens.h"
+#include "core/desk/programme_view.h"
 
 namespace saltrafter::desk {
 namespace {
@@ -246,92 +246,6 @@ void draw_section(Screen& s, const plan::Batch& batch, const Forecast& forecast,
                     day_month(s, batch, Days(end)));
 }
 
-// "12 °C, 80 % RH".
-words::Text air_words(const Screen& s, const drying::Stage& air) {
-  if (air.sealed) return s.say(Say::air_sealed, {words::arg("temperature", celsius(s.l, air.temperature))});
-  return s.say(Say::air_open, {words::arg("temperature", celsius(s.l, air.temperature)),
-                               words::arg("humidity", per_cent(s.l, air.humidity.value, 0))});
-}
-
-const plan::ProgrammeStage& stage_on(const std::vector<plan::ProgrammeStage>& stages, double day) {
-  double ends = 0.0;
-  for (const plan::ProgrammeStage& stage : stages) {
-    ends += stage.air.duration.value;
-    if (day < ends) return stage;
-  }
-  return stages.back();
-}
-
-// The humidity in steps, over the days of the drying chart; what is sealed stands at what it cannot leave.
-parts::ChartView programme_view(Screen& s, const plan::Batch& batch, const std::vector<plan::ProgrammeStage>& stages,
-                                double to_day) {
-  parts::ChartView view;
-  view.key = key("batch") / "programme" / s.session.view.batch;
-  view.name = s.say(Say::programme_chart);
-  view.chart.day0 = batch.hung_on;
-  view.chart.to_day = to_day;
-  view.chart.most = 1.0;
-  view.chart.least_span = 0.2;
-  view.chart.today = now_days(s, batch);
-  view.chart.today_label = s.say(Say::chart_today).plain();
-  figure::Series steps;
-  double from = 0.0;
-  std::vector<parts::TableRow> rows;
-  for (const plan::ProgrammeStage& stage : stages) {
-    const double to = std::min(to_day, from + stage.air.duration.value);
-    if (!(from < to_day)) break;
-    const double humidity = stage.air.sealed ? 1.0 : stage.air.humidity.value;
-    // A step stands upright: two points on one day, a hair apart so that days rise.
-    steps.day.push_back(from + (steps.day.empty() ? 0.0 : 1e-6));
-    steps.value.push_back(humidity);
-    steps.day.push_back(to);
-    steps.value.push_back(humidity);
-    if (stage.air.sealed) view.chart.windows.push_back({from, to, s.say(Say::programme_sealed).plain()});
-    rows.push_back({std::nullopt, {day_month(s, batch, Days(from)), air_words(s, stage.air)}});
-    from = to;
-  }
-  view.chart.series = {std::move(steps)};
-  const words::Language l = s.l;
-  view.chart.value_text = [l](double v) { return words::measure(l, 100.0 * v, 0, "%").plain(); };
-  view.chart.day_month = [l](Date date) { return words::day_month(l, date).plain(); };
-  std::vector<words::Text> airs;
-  for (int day = 0; day <= static_cast<int>(to_day); ++day) airs.push_back(air_words(s, stage_on(stages, day).air));
-  const Date hung = batch.hung_on;
-  view.reads = [l, airs, hung](int day) {
-    const auto at = static_cast<std::size_t>(std::clamp(day, 0, static_cast<int>(airs.size()) - 1));
-    return words::text(l, Say::programme_day,
-                       {words::count("day", day), words::arg("date", words::day_weekday(l, add_days(hung, Days(day)))),
-                        words::arg("air", airs[at])});
-  };
-  view.columns = {{s.say(Say::programme_when), false}, {s.say(Say::programme_air), true}};
-  view.rows = [rows] { return rows; };
-  view.order = s.say(Say::programme_order);
-  return view;
-}
-
-// In steps beside the curve where there is more than one air, and in words.
-void draw_programme(Screen& s, const plan::Batch& batch, double to_day) {
-  const std::vector<plan::ProgrammeStage> stages = plan::programme(batch, s.session.today());
-  parts::gap(s.page, 24.0);
-  parts::second_heading(s.page, s.say(Say::programme_title));
-  const bool changes = std::any_of(stages.begin(), stages.end(), [&stages](const plan::ProgrammeStage& stage) {
-    return !(stage.air.humidity == stages.front().air.humidity) || stage.air.sealed;
-  });
-  if (changes && to_day > 1.0) parts::chart(s.page, programme_view(s, batch, stages, to_day));
-  double from = 0.0;
-  for (std::size_t i = 0; i < stages.size(); ++i) {
-    const plan::ProgrammeStage& stage = stages[i];
-    const words::Arg air = words::arg("air", air_words(s, stage.air));
-    const words::Arg begins = words::arg("from", day_month(s, batch, Days(from)));
-    from += stage.air.duration.value;
-    const bool last = i + 1 == stages.size();
-    const words::Arg ends = words::arg("to", day_month(s, batch, Days(from)));
-    parts::paragraph(s.page, stage.recorded ? s.say(Say::programme_was, {air, begins, ends})
-                             : last         ? s.say(Say::programme_last, {air, begins})
-                                            : s.say(Say::programme_planned, {air, begins, ends}));
-  }
-}
-
 // Pieces, the soonest first.
 void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast, const Standings& all) {
   const Date today = s.session.today();
@@ -477,6 +391,7 @@ void draw_what_if(Screen& s, const Id& id, const plan::Batch& batch, const Forec
   if (draft == plan::WhatIf{}) return;
   if (other.forecast != nullptr && answer.forecast != nullptr) {
     say_what_if(s, batch, *answer.forecast, *other.forecast);
+    say_damp_if(s, batch, *answer.forecast, draft.humidity.value_or(now.humidity));
   } else if (other.progress.total > 0) {
     const double share = static_cast<double>(other.progress.done) / other.progress.total;
     if (parts::progress(s.page, here / "forecast", s.say(Say::forecasting), share)) s.session.forecasts.stop();
@@ -500,7 +415,7 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
       const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
       if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) session.forecasts.stop();
     }
-    draw_programme(s, batch, 0.0);
+    draw_programme(s, batch, nullptr, 0.0);
     draw_pieces(s, batch, nullptr, standings(s, id, batch, nullptr));
     return;
   }
@@ -518,7 +433,7 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
   draw_section(s, batch, *answer.forecast, day);
   draw_counsel(s, id, batch);
   draw_pieces(s, batch, answer.forecast, all);
-  draw_programme(s, batch, to_day);
+  draw_programme(s, batch, answer.forecast, to_day);
   draw_what_if(s, id, batch, answer, other);
   draw_levers_of(s, id, batch);
 }

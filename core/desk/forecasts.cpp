@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "core/air/air.h"
+
 namespace saltrafter::desk {
 
 namespace {
@@ -18,22 +20,31 @@ bool same(const drying::FactorPrior& a, const drying::FactorPrior& b) {
 }  // namespace
 
 void Forecasts::learn(const std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>>& batches,
-                      const std::optional<plan::Chamber>& chamber, Date today, const recipe::Hands& hands) {
-  chamber_ = chamber.value_or(plan::Chamber{});
+                      const std::shared_ptr<const plan::Chamber>& chamber, Date today, const recipe::Hands& hands) {
+  chamber_ = chamber;
   std::map<Id, Lesson> lessons;
   for (const auto& [id, batch] : batches) {
     if (batch->pieces.empty() || batch->taken_down.size() < batch->pieces.size()) continue;
     const auto known = lessons_.find(id);
-    if (known != lessons_.end() && known->second.batch == batch) {
+    if (known != lessons_.end() && known->second.batch == batch && known->second.chamber == chamber) {
       lessons[id] = std::move(known->second);
       continue;
     }
     Lesson lesson;
     lesson.batch = batch;
-    Result<drying::ForecastInput> input = plan::forecast_input(*batch, today, hands);
+    lesson.chamber = chamber;
+    Result<drying::ForecastInput> input = plan::forecast_input(*batch, today, hands, {}, chamber->air);
     if (input.ok()) {
       Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
-      if (task.ok()) lesson.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
+      if (task.ok()) {
+        lesson.key = task.value().key();
+        lesson.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
+      }
+    }
+    // A change of the chamber that its forecast knows nothing of leaves what it taught.
+    if (known != lessons_.end() && known->second.batch == batch && known->second.key == lesson.key) {
+      lesson.task = std::move(known->second.task);
+      lesson.learnt = known->second.learnt;
     }
     lessons[id] = std::move(lesson);
   }
@@ -46,7 +57,7 @@ drying::TaughtPrior Forecasts::prior_for(drying::Kind kind, Date hung_on) const 
     // Only what hung before it and is down by now.
     if (!lesson.learnt || lesson.batch->hung_on >= hung_on) continue;
     drying::FinishedBatch finished = *lesson.learnt;
-    plan::mark_changes(finished, chamber_, lesson.batch->hung_on, hung_on);
+    plan::mark_changes(finished, *chamber_, lesson.batch->hung_on, hung_on);
     all.push_back(finished);
   }
   return drying::posterior_prior(all, kind);
@@ -56,13 +67,14 @@ Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan:
                                  const recipe::Hands& hands, const plan::WhatIf& what_if) {
   Entry& entry = entries_[{id, !(what_if == plan::WhatIf{})}];
   const drying::FactorPrior prior = prior_for(kind_of(*batch), batch->hung_on).prior;
-  if (entry.batch != batch || entry.today != today || !(entry.supplies == hands.supplies) ||
-      !(entry.what_if == what_if) || !same(entry.prior, prior)) {
+  if (entry.batch != batch || entry.chamber != chamber_ || entry.today != today ||
+      !(entry.supplies == hands.supplies) || !(entry.what_if == what_if) || !same(entry.prior, prior)) {
     // Another question: its answer is not the last one's.
     if (!(entry.what_if == what_if)) entry.done.reset();
     entry.what_if = what_if;
     entry.prior = prior;
     entry.batch = batch;
+    entry.chamber = chamber_;
     entry.today = today;
     entry.supplies = hands.supplies;
     begin(entry, hands);
@@ -81,7 +93,8 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
     entry.task.reset();
     entry.error = error;
   };
-  Result<drying::ForecastInput> input = plan::forecast_input(*entry.batch, entry.today, hands, entry.what_if);
+  Result<drying::ForecastInput> input =
+      plan::forecast_input(*entry.batch, entry.today, hands, entry.what_if, entry.chamber->air);
   if (!input.ok()) return refuse(input.error());
   drying::ForecastInput asked = std::move(input).value();
   asked.prior = entry.prior;
@@ -163,9 +176,10 @@ bool Forecasts::work(const std::function<double()>& clock_ms, double budget_ms) 
   for (auto& [id, entry] : entries_) {
     if (!go_on(entry.advising, entry.counsel.advice) || !go_on(entry.choosing, entry.counsel.which) ||
         !go_on(entry.levering, entry.counsel.levers)) {
-      break;
+      return busy();
     }
   }
+  if (go_on(together_.task, together_.done)) go_on(check_.task, check_.done);
   return busy();
 }
 
@@ -176,7 +190,7 @@ bool Forecasts::busy() const {
   };
   return std::any_of(lessons_.begin(), lessons_.end(), works) ||
          std::any_of(entries_.begin(), entries_.end(), works) ||
-         std::any_of(entries_.begin(), entries_.end(), counsels);
+         std::any_of(entries_.begin(), entries_.end(), counsels) || together_.task || check_.task;
 }
 
 void Forecasts::stop() {
@@ -189,6 +203,116 @@ void Forecasts::stop() {
     entry.batch.reset();
     entry.task.reset();
   }
+  const auto rest = [](auto& about) {
+    about.stopped = about.stopped || about.waits || about.task;
+    about.task.reset();
+  };
+  rest(together_);
+  rest(check_);
+}
+
+void Forecasts::resume() {
+  together_.stopped = false;
+  check_.stopped = false;
+}
+
+// The pieces of all batches that hang in the air, as their forecasts have them; those are there.
+Result<std::vector<drying::Hanging>> Forecasts::hanging_now(const HangsTogether& all) const {
+  std::vector<drying::Hanging> out;
+  for (const auto& [id, batch] : all.batches) {
+    const auto found = entries_.find({id, false});
+    if (found == entries_.end() || !found->second.done) continue;
+    Result<std::vector<drying::Hanging>> made = drying::hangings(found->second.input, *found->second.done);
+    if (!made.ok()) return made.error();
+    const std::vector<Id> in_air = plan::pieces_in_air(*batch);
+    for (const drying::Hanging& piece : made.value()) {
+      if (std::find(in_air.begin(), in_air.end(), piece.id) != in_air.end()) out.push_back(piece);
+    }
+  }
+  return out;
+}
+
+template <class AnyTask, class Found, class Make>
+Forecasts::Shared<Found> Forecasts::answer(AboutAll<AnyTask, Found>& about, const HangsTogether& all,
+                                           const recipe::Hands& hands, const Make& make) {
+  if (!(about.asked == all)) {
+    about = {};
+    about.asked = all;
+  }
+  Shared<Found> out;
+  out.stopped = about.stopped;
+  if (about.stopped) return out;
+  std::vector<std::uint64_t> keys;
+  about.waits = false;
+  for (const auto& [id, batch] : all.batches) {
+    const Answer forecast = ask(id, batch, all.today, hands);
+    if (forecast.error) {
+      out.left_out.push_back(id);
+      continue;
+    }
+    about.waits = about.waits || forecast.progress.total > 0 || forecast.forecast == nullptr;
+    out.progress.done += forecast.progress.done;
+    out.progress.total += forecast.progress.total;
+    keys.push_back(entries_[{id, false}].key);
+  }
+  out.forecasting = about.waits;
+  if (about.waits) return out;
+  out.progress = {};
+  // The first question may have no forecast under it, and its keys be none.
+  if (about.keys != keys || !(about.task || about.done || about.error)) {
+    about.keys = keys;
+    about.task.reset();
+    about.done.reset();
+    about.error.reset();
+    auto task = make();
+    if (task.ok()) {
+      about.task = std::make_unique<AnyTask>(std::move(task).value());
+    } else {
+      about.error = task.error();
+    }
+  }
+  if (about.task) out.progress = about.task->progress();
+  if (about.done) out.result = &*about.done;
+  out.error = about.error;
+  return out;
+}
+
+Forecasts::Shared<drying::Together> Forecasts::together(const HangsTogether& asked, const recipe::Hands& hands) {
+  if (asked.batches.empty()) return {};
+  HangsTogether all = asked;
+  all.air.humidity = {};  // it is what is looked for
+  return answer(together_, all, hands, [&]() -> Result<drying::TogetherTask> {
+    Result<std::vector<drying::Hanging>> pieces = hanging_now(all);
+    if (!pieces.ok()) return pieces.error();
+    drying::TogetherInput input;
+    input.pieces = std::move(pieces).value();
+    input.temperature = all.air.temperature;
+    input.speed = all.air.speed;
+    input.saturation = {air::saturation_pressure_pa, air::saturation_pressure_slope_pa_k};
+    return drying::TogetherTask::make(std::move(input));
+  });
+}
+
+Forecasts::Shared<drying::HangCheck> Forecasts::hang_check(const HangsTogether& all, const recipe::Hands& hands) {
+  return answer(check_, all, hands, [&]() -> Result<drying::HangCheckTask> {
+    Result<std::vector<drying::Hanging>> pieces = hanging_now(all);
+    if (!pieces.ok()) return pieces.error();
+    Result<drying::ForecastInput> fresh = plan::forecast_input(*all.fresh, all.today, hands);
+    if (!fresh.ok()) return fresh.error();
+    drying::ForecastInput wet = std::move(fresh).value();
+    wet.prior = prior_for(kind_of(*all.fresh), all.today).prior;
+    Result<std::vector<drying::Hanging>> made = drying::new_hangings(wet);
+    if (!made.ok()) return made.error();
+    drying::HangCheckInput input;
+    input.hanging = std::move(pieces).value();
+    input.fresh = std::move(made).value();
+    input.temperature = all.air.temperature;
+    input.humidity = all.air.humidity;
+    input.speed = all.air.speed;
+    input.humidity_rise = drying::kHumidityRise.value;
+    input.saturation = wet.saturation;
+    return drying::HangCheckTask::make(std::move(input));
+  });
 }
 
 }  // namespace saltrafter::desk

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <utility>
+#include <vector>
 
 #include "core/base/base.h"
 #include "core/drying/drying.h"
@@ -17,6 +18,16 @@ struct Counsel {
   std::optional<std::vector<drying::Advice>> advice;
   std::optional<drying::WhichToWeigh> which;
   std::optional<drying::Levers> levers;
+};
+
+// What hangs in one air, or is about to: what is asked of all of it together.
+struct HangsTogether {
+  std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>> batches;  // with pieces in the chamber's air
+  plan::Air air;
+  std::optional<plan::Batch> fresh = std::nullopt;  // as it would hang beside them
+  Date today{};
+
+  friend bool operator==(const HangsTogether&, const HangsTogether&) = default;
 };
 
 class Forecasts {
@@ -33,16 +44,33 @@ class Forecasts {
   Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today, const recipe::Hands& hands,
              const plan::WhatIf& what_if = {});
 
-  // What the batches teach that are down: their own forecasts are made first, and all others begin with what they say.
-  // Those that are not down are left out.
+  // The chamber's log counts in the forecasts from now on. What the batches teach that are down: their own forecasts are
+  // made first, and all others begin with what they say. Those that are not down are left out.
   void learn(const std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>>& batches,
-             const std::optional<plan::Chamber>& chamber, Date today, const recipe::Hands& hands);
+             const std::shared_ptr<const plan::Chamber>& chamber, Date today, const recipe::Hands& hands);
   // How many batches of the kind the prior of a batch hung on a day rests on.
   drying::TaughtPrior prior_for(drying::Kind kind, Date hung_on) const;
 
   // What follows from the forecast of a batch as planned, which was asked for before; begun when that is there. `bunches`:
   // pieces tied together. Nothing while there is no forecast.
   const Counsel* counsel(const Id& id, const drying::Sealing& sealing, const std::vector<std::vector<Id>>& bunches);
+
+  // An answer about all that hangs. It begins once the forecasts of all its batches are there, and is dropped when what
+  // it rests on changes.
+  template <class Found>
+  struct Shared {
+    const Found* result = nullptr;
+    bool forecasting = false;        // what is under way are forecasts still
+    Progress progress;               // of what is under way; total 0 when nothing is
+    bool stopped = false;            // by its maker: it rests until `resume`
+    std::vector<Id> left_out;        // batches that no forecast can be made of
+    std::optional<Error> error;
+  };
+  // One humidity for all, at the temperature and speed of the air. Nothing where nothing hangs.
+  Shared<drying::Together> together(const HangsTogether& all, const recipe::Hands& hands);
+  // What `fresh`, which must be there, does to what hangs in this air.
+  Shared<drying::HangCheck> hang_check(const HangsTogether& all, const recipe::Hands& hands);
+  void resume();
 
   // Goes on with what was asked for, within a budget; true while there is more to do.
   bool work(const std::function<double()>& clock_ms, double budget_ms);
@@ -52,6 +80,7 @@ class Forecasts {
  private:
   struct Entry {
     std::shared_ptr<const plan::Batch> batch;
+    std::shared_ptr<const plan::Chamber> chamber;
     Date today{};
     recipe::Supplies supplies;
     plan::WhatIf what_if;
@@ -71,15 +100,33 @@ class Forecasts {
   };
   struct Lesson {
     std::shared_ptr<const plan::Batch> batch;
+    std::shared_ptr<const plan::Chamber> chamber;
+    std::uint64_t key = 0;  // of the forecast that it is learnt from
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::FinishedBatch> learnt;
   };
+  template <class AnyTask, class Found>
+  struct AboutAll {
+    HangsTogether asked;
+    std::vector<std::uint64_t> keys;  // of the forecasts that the task rests on
+    bool waits = false;               // for forecasts
+    bool stopped = false;
+    std::unique_ptr<AnyTask> task;
+    std::optional<Found> done;
+    std::optional<Error> error;
+  };
   static void begin(Entry& entry, const recipe::Hands& hands);
   static void begin_counsel(Entry& entry);
+  Result<std::vector<drying::Hanging>> hanging_now(const HangsTogether& all) const;
+  template <class AnyTask, class Found, class Make>
+  Shared<Found> answer(AboutAll<AnyTask, Found>& about, const HangsTogether& all, const recipe::Hands& hands,
+                       const Make& make);
 
   std::map<Id, Lesson> lessons_;  // of batches that are down
-  plan::Chamber chamber_;
+  std::shared_ptr<const plan::Chamber> chamber_ = std::make_shared<const plan::Chamber>();
   std::map<std::pair<Id, bool>, Entry> entries_;  // of a batch: as planned, and in another air
+  AboutAll<drying::TogetherTask, drying::Together> together_;
+  AboutAll<drying::HangCheckTask, drying::HangCheck> check_;
 };
 
 }  // namespace saltrafter::desk

@@ -1,6 +1,7 @@
 // Hanging: what a recipe makes, or what a batch that was weighed out has come to.
 #include "core/air/air.h"
 #include "core/desk/batch_forms.h"
+#include "core/desk/chamber_view.h"
 
 namespace saltrafter::desk {
 namespace {
@@ -16,6 +17,7 @@ struct HangForm {
   const safety::Subject& subject;
   Grams mix;
   bool refused = false;
+  plan::Batch batch;  // before it hangs
   std::function<Result<Done>(const std::function<void(plan::Batch&)>& finish)> hang;
 };
 
@@ -24,6 +26,17 @@ std::vector<safety::Finding> gate_of(const safety::Subject& subject, Celsius air
   const std::optional<std::size_t> stage = plan::hanging_stage(*subject.recipe, air);
   if (!stage) return safety::gate_to_air(subject, air, std::nullopt);
   return safety::gate_to_air(subject, air, subject.recipe->stages[*stage].id);
+}
+
+// With ids that are none, at noon: the same each time it is asked for.
+plan::Batch as_it_would_hang(const Screen& s, const HangForm& form) {
+  const plan::Hanging hanging = s.session.hanging(form.draft, *form.subject.recipe);
+  Ports ports = s.session.book.ports();
+  ports.random_bits = [] { return std::uint64_t{0}; };
+  ports.now_utc_ms = [noon_ms = instant_of(ports, hanging.day, 720)] { return noon_ms; };
+  plan::Batch batch = form.batch;
+  plan::hang(batch, ports, form.mix, hanging);
+  return batch;
 }
 
 void draw_form(Screen& s, const HangForm& form) {
@@ -62,6 +75,7 @@ void draw_form(Screen& s, const HangForm& form) {
           {form.here / "day", s.say(Say::day_of_hanging), as_it_stands.day, session.today(), true, {}})) {
     draft.day = *day;
   }
+  if (!form.refused) draw_beside(s, form.here, as_it_would_hang(s, form), in);
   bool pressed = false;
   if (!form.refused && !stops.empty()) {
     pressed = draw_stops(s, form.here, stops, Say::stage_go_on, draft.reason);
@@ -93,7 +107,7 @@ void draw_hang(Screen& s) {
   }
   const Ground ground = session.ground();
   draw_form(s, {key("hang") / id, session.drafts.recipes[id].hang, subject_of(ground, *recipe, sheet.value()),
-                sheet.value().total, sheet.value().refused.has_value(),
+                sheet.value().total, sheet.value().refused.has_value(), session.new_batch(id),
                 [&](const auto& finish) { return session.hang_recipe(id, finish); }});
 }
 
@@ -105,7 +119,7 @@ void draw_hang_batch(Screen& s) {
   const recipe::Sheet& sheet = open->judged->sheet;
   draw_form(s, {key("hang") / open->id, session.drafts.batches[open->id].hang,
                 subject_of(ground, open->batch->made_from, sheet, open->judged->evidence), sheet.total,
-                sheet.refused.has_value(),
+                sheet.refused.has_value(), *open->batch,
                 [&](const auto& finish) { return session.hang_batch(open->id, finish); }});
 }
 

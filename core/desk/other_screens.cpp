@@ -1,8 +1,7 @@
-// Round, Air and Shelf as far as they go, and the desktop's path screen.
+// Round and Shelf as far as they go, and the desktop's path screen.
 #include <algorithm>
 #include <array>
 
-#include "core/air/air.h"
 #include "core/desk/screens.h"
 #include "core/desk/table_rows.h"
 
@@ -12,7 +11,6 @@ namespace {
 using Say = words::Id;
 
 constexpr int kWeighEvery_d = 7;       // common practice, no source: once a week
-constexpr Pascal kSeaLevel{101325.0};  // dew point and deficit do not depend on it
 
 // From a place that does not do its work yet to what works today.
 void lead_on(Screen& s) {
@@ -169,37 +167,6 @@ void draw_round(Screen& s) {
   if (tasks == 0) parts::lead(s.page, s.say(Say::round_nothing));
   parts::gap(s.page, 24.0);
   parts::reason(s.page, s.say(Say::round_later));
-  lead_on(s);
-  draw_history(s);
-}
-
-void draw_air(Screen& s) {
-  Session& session = s.session;
-  parts::heading(s.page, s.say(Say::air_title));
-  draw_notice(s);
-  int rows = 0;
-  for (const Id& id : session.book.ids(book::Kind::batch)) {
-    const auto batch = session.book.batch(id);
-    if (!batch || !batch->hung) continue;
-    const auto air = air::moist_air(batch->air.temperature, batch->air.humidity, kSeaLevel, air::Over::water);
-    if (!air.ok()) continue;
-    if (rows++ == 0) parts::lead(s.page, s.say(Say::air_lead));
-    parts::Row row;
-    row.key = key("air") / id;
-    row.name = words::verbatim(batch->name);
-    row.fact = s.say(Say::air_row_fact, {words::arg("dew", celsius(s.l, air.value().dew_point)),
-                                         words::arg("pull", pascal(s.l, air.value().deficit))});
-    row.fact = with_standing(s, id, row.fact);
-    const words::Text humidity = per_cent(s.l, batch->air.humidity.value, 0);
-    row.figure = s.say(Say::air_row_figure, {words::arg("temperature", celsius(s.l, batch->air.temperature)),
-                                             words::arg("humidity", humidity)});
-    if (parts::row(s.page, row)) session.go_to_batch(id);
-  }
-  if (rows == 0) {
-    parts::lead(s.page, s.say(Say::air_nothing));
-  }
-  parts::gap(s.page, 24.0);
-  parts::reason(s.page, s.say(Say::air_later));
   lead_on(s);
   draw_history(s);
 }

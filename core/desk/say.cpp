@@ -92,6 +92,10 @@ words::Text edit_name(const words::Language& l, const std::string& name) {
       {"edit_costs", Say::edit_costs},
       {"edit_split", Say::edit_split},
       {"edit_feel", Say::edit_feel},
+      {"edit_air_read", Say::edit_air_read},
+      {"edit_air_removed", Say::edit_air_removed},
+      {"edit_chamber", Say::edit_chamber},
+      {"edit_chamber_removed", Say::edit_chamber_removed},
   };
   for (const auto& [known, say] : kNames) {
     if (known == name) return words::text(l, say);

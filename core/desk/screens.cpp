@@ -216,7 +216,8 @@ void draw_screen(Session& session, parts::Host& host) {
   setup.two_columns = (bench || batch) && !session.files;
   setup.from_top = session.sent_here;
   session.sent_here = false;
-  if (view.place == Place::rails) session.learn_from_finished();
+  const bool hangs_new = view.place == Place::bench && view.bench == BenchLeaf::hang;
+  if (view.place == Place::rails || view.place == Place::air || hangs_new) session.learn_from_finished();
   parts::Page page(host, session.language, setup);
   Screen screen{session, page, session.language};
   draw_trouble(screen);

@@ -70,6 +70,41 @@ bool Session::change_batch(const Id& id, const plan::Batch& batch, const std::st
   return done.ok();
 }
 
+bool Session::change_chamber(const plan::Chamber& chamber, const std::string& name) {
+  book::EditBuilder edit(book, name);
+  if (const Id kept = book.the_chamber().id; !kept.empty()) {
+    edit.put(kept, chamber);
+  } else {
+    edit.create(chamber);
+  }
+  const Result<Done> done = apply(edit);
+  if (!done.ok()) tell_wrong(words::sentence(language, done.error()));
+  return done.ok();
+}
+
+HangsTogether Session::hangs_together() const {
+  HangsTogether all;
+  all.today = today();
+  all.air = usual_air();
+  std::shared_ptr<const plan::Batch> last;
+  for (const Id& id : book.ids(book::Kind::batch)) {
+    const auto batch = book.batch(id);
+    if (!batch || plan::pieces_in_air(*batch).empty()) continue;
+    all.batches.emplace_back(id, batch);
+    if (!last || batch->hung_on >= last->hung_on) last = batch;
+  }
+  if (last) {
+    const drying::Stage ahead = plan::air_ahead(*last, all.today);
+    all.air = {ahead.temperature, ahead.humidity, ahead.speed};
+  }
+  const auto kept = chamber();
+  if (const plan::AirReading* read = plan::newest_reading(kept->air, book.ports().now_utc_ms())) {
+    all.air.temperature = read->temperature;
+    all.air.humidity = read->humidity;
+  }
+  return all;
+}
+
 void Session::begin_weighing_out(const Id& id) {
   const auto recipe = book.recipe(id);
   if (!recipe) return;
@@ -302,6 +337,17 @@ void Session::set_meat(const Id& recipe, Grams meat) {
   (void)apply(edit);
 }
 
+plan::Batch Session::new_batch(const Id& recipe_id) const {
+  plan::Batch batch;
+  const auto recipe = book.recipe(recipe_id);
+  if (!recipe) return batch;
+  batch.name = recipe->name;
+  batch.recipe = recipe_id;
+  batch.made_from = *recipe;
+  batch.meat = meat(recipe_id);
+  return batch;
+}
+
 Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(plan::Batch&)>& finish) {
   const auto recipe = book.recipe(recipe_id);
   if (!recipe) return Error{ErrorCode::not_found, "recipe", recipe_id.text, {}, {}, {}, {}};
@@ -310,16 +356,11 @@ Result<Done> Session::hang_recipe(const Id& recipe_id, const std::function<void(
     go_to_batch(draft.made);
     return Done{};
   }
-  const Grams on_tray = meat(recipe_id);
-  const Result<recipe::Sheet> sheet = recipe::scale(*recipe, on_tray, nullptr, hands());
+  const Result<recipe::Sheet> sheet = recipe::scale(*recipe, meat(recipe_id), nullptr, hands());
   if (!sheet.ok()) return sheet.error();
   if (const Result<Done> allowed = recipe::may_be_used(sheet.value()); !allowed.ok()) return allowed.error();
 
-  plan::Batch batch;
-  batch.name = recipe->name;
-  batch.recipe = recipe_id;
-  batch.made_from = *recipe;
-  batch.meat = on_tray;
+  plan::Batch batch = new_batch(recipe_id);
   const plan::Hanging form = hanging(draft, *recipe);
   batch.begun_on = form.day;
   plan::hang(batch, book.ports(), sheet.value().total, form);
@@ -504,12 +545,7 @@ void Session::learn_from_finished() {
   for (const Id& id : book.ids(book::Kind::batch)) {
     if (auto batch = book.batch(id)) batches.emplace_back(id, std::move(batch));
   }
-  // One chamber is kept so far; the first is the one that all hang in.
-  std::optional<plan::Chamber> chamber;
-  for (const Id& id : book.ids(book::Kind::chamber)) {
-    if (const auto known = book.chamber(id); known && !chamber) chamber = *known;
-  }
-  forecasts.learn(batches, chamber, today(), hands());
+  forecasts.learn(batches, chamber(), today(), hands());
 }
 
 bool Session::work(double budget_ms) {

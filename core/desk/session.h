@@ -179,6 +179,18 @@ struct ReadingDraft {
   std::string time;  // "07:42"; empty: now
 };
 
+// A reading of the chamber's air, and a change of the chamber.
+struct AirDraft {
+  std::string temperature, humidity;
+  std::optional<Date> day;
+  std::string time;  // "07:42"; empty: now
+  plan::ChamberChangeKind kind = plan::ChamberChangeKind::fan;
+  std::optional<Date> changed_on;  // today when not
+  std::string note;
+  Id open;                // the reading or change in hand
+  bool show_all = false;  // all readings are listed
+};
+
 // An act on where a batch stands, and the answer to its open stops.
 struct ActDraft {
   int act = 0;
@@ -225,6 +237,7 @@ struct Drafts {
   std::map<Id, BatchDraft> batches;
   std::map<Id, SupplyDraft> supplies;
   LimitDraft limit;
+  AirDraft air;
 };
 
 // A friend's file, looked at and not kept.
@@ -290,6 +303,12 @@ class Session {
   std::shared_ptr<const BatchJudged> judged(const Id& batch);
   // What was measured on batches of a class, for the estimate of the next one.
   std::vector<recipe::MeasuredActivity> learnt(recipe::ProductClass product_class) const;
+  // The chamber that all hang in, never null; changed through the door, and made by its first change. False: it was
+  // refused, and told.
+  std::shared_ptr<const plan::Chamber> chamber() const { return book.the_chamber().chamber; }
+  bool change_chamber(const plan::Chamber& chamber, const std::string& edit);
+  // What hangs in it, and its air: as read where that is not too long ago, else as planned for the batch hung last.
+  HangsTogether hangs_together() const;
   // Changes a batch through the door. False: it was refused, and told.
   bool change_batch(const Id& id, const plan::Batch& batch, const std::string& edit);
 
@@ -322,6 +341,8 @@ class Session {
   void remove_supply(const Id& supply);
   bool change_settings(const book::Settings& settings, const std::string& edit = "edit_settings");
 
+  // A batch of a recipe as a hanging form makes it, before it is hung. Without a name where there is no such recipe.
+  plan::Batch new_batch(const Id& recipe) const;
   // Begins the hanging form of the open recipe: anew where a batch came of it, else as it stands.
   void begin_hanging();
   // Makes a batch of a recipe by its hanging form and opens it; the one that came of the form already, where

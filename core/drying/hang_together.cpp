@@ -143,6 +143,14 @@ void TogetherTask::choose() {
 
 // --- before new ones are hung ---
 
+Beside beside_fresh(const PullChange& change) {
+  if (change.pull_after_pa < 0.0) {
+    return Beside::takes_up;
+  }
+  const double least = std::max(kStalledShare.value * change.daily_loss_before, kStalledRate.value);
+  return is_over(least, change.daily_loss_after) ? Beside::stalls : Beside::goes_on;
+}
+
 Result<HangCheckTask> HangCheckTask::make(HangCheckInput input) {
   if (!input.hanging.empty()) {
     if (Result<Done> checked = check_hangings(input.hanging, input.saturation, "hanging"); !checked.ok()) {

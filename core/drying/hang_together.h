@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "core/base/base.h"
+#include "core/drying/advice.h"
 #include "core/drying/hanging.h"
 #include "core/drying/pace.h"
 #include "core/drying/trials.h"
@@ -70,6 +71,9 @@ class TogetherTask final : public Trials {
 
 // --- before new ones are hung ---
 
+// So much damper is the air taken to get by new wet pieces, where nothing is known of what takes the water up.
+inline constexpr Assumption kHumidityRise{"drying.humidity_rise", 0.03, "", "choice", 0.01, 0.06};
+
 struct HangCheckInput {
   std::vector<Hanging> hanging;      // now
   std::vector<Hanging> fresh;        // wet ones to be hung beside them
@@ -87,6 +91,10 @@ struct PullChange {
   double pull_before_pa = 0.0, pull_after_pa = 0.0;
   double daily_loss_before = 0.0, daily_loss_after = 0.0;  // the next day's, share of the weight at hanging
 };
+
+// What becomes of a piece: it goes on, hardly dries any more (kStalledShare of before, kStalledRate), or takes water up.
+enum class Beside { goes_on, stalls, takes_up };
+Beside beside_fresh(const PullChange& change);
 
 struct HangCheck {
   double before_g_h = 0.0;  // what those that hang give off, mean of the next day

@@ -38,6 +38,23 @@ Result<Done> check(const Hanging& hanging, const std::string& at) {
   return check_stages(hanging.stages);
 }
 
+// A piece as it was hung.
+Result<Hanging> hanging(const ForecastInput& input, const ForecastPiece& piece, const Stuff& stuff) {
+  Hanging one;
+  one.id = piece.id;
+  one.hung = piece.hung;
+  one.kind = input.kind;
+  one.geometry = input.geometry;
+  one.geometry.diameter = piece.diameter.value_or(input.geometry.diameter);
+  Result<Body> body = make_body(stuff, one.geometry, input.figures);
+  if (!body.ok()) {
+    return body.error();
+  }
+  one.body = std::move(body).value();
+  one.stages = input.stages;
+  return one;
+}
+
 }  // namespace
 
 Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast& forecast) {
@@ -47,22 +64,14 @@ Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast
   const Stuff stuff{forecast.composition, input.solutes, input.kind, input.wrap};
   std::vector<Hanging> out;
   for (std::size_t i = 0; i < input.pieces.size(); ++i) {
-    const ForecastPiece& piece = input.pieces[i];
-    const std::array<double, 2>& ln = forecast.pieces[i].ln_factor;
-    Hanging one;
-    one.id = piece.id;
-    one.hung = piece.hung;
-    one.kind = input.kind;
-    one.geometry = input.geometry;
-    one.geometry.diameter = piece.diameter.value_or(input.geometry.diameter);
-    Result<Body> body = make_body(stuff, one.geometry, input.figures);
-    if (!body.ok()) {
-      return body.error();
+    Result<Hanging> made = hanging(input, input.pieces[i], stuff);
+    if (!made.ok()) {
+      return made.error();
     }
-    one.body = std::move(body).value();
+    Hanging one = std::move(made).value();
+    const std::array<double, 2>& ln = forecast.pieces[i].ln_factor;
     one.body.holds = std::exp(forecast.offsets.mean[1]);
     one.factors = {std::exp(ln[0]), std::exp(ln[1])};
-    one.stages = input.stages;
     one.now = input.now;
     one.needed_loss = forecast.needed.loss;
     one.least = Days(forecast.needed.least_days);
@@ -82,6 +91,33 @@ StillHanging those_that_hang(ForecastInput input, Forecast forecast) {
   std::erase_if(input.pieces, [](const ForecastPiece& piece) { return !piece.hangs; });
   std::erase_if(forecast.pieces, [](const PieceOutlook& piece) { return !piece.hangs; });
   return {std::move(input), std::move(forecast)};
+}
+
+Result<std::vector<Hanging>> new_hangings(const ForecastInput& input) {
+  if (input.pieces.empty()) {
+    return missing("pieces");
+  }
+  const Stuff stuff{input.composition, input.solutes, input.kind, input.wrap};
+  std::vector<Hanging> out;
+  for (const ForecastPiece& piece : input.pieces) {
+    const Metres diameter = piece.diameter.value_or(input.geometry.diameter);
+    const auto alike = std::find_if(out.begin(), out.end(), [diameter](const Hanging& other) {
+      return other.geometry.diameter == diameter;
+    });
+    if (alike != out.end()) {
+      alike->hung = alike->hung + piece.hung;
+      continue;
+    }
+    Result<Hanging> made = hanging(input, piece, stuff);
+    if (!made.ok()) {
+      return made.error();
+    }
+    Hanging one = std::move(made).value();
+    one.factors = {std::exp(input.prior.mean[0]), std::exp(input.prior.mean[1])};
+    one.needed_loss = input.wanted_loss;
+    out.push_back(std::move(one));
+  }
+  return out;
 }
 
 Result<Done> check_hangings(const std::vector<Hanging>& hangings, const Saturation& saturation,

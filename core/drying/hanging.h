@@ -36,6 +36,10 @@ struct StillHanging {
 };
 StillHanging those_that_hang(ForecastInput input, Forecast forecast);
 
+// New wet ones, by the model and the input's prior alone: those of one diameter are one, of their sum. Errors: those of
+// make_body; missing "pieces".
+Result<std::vector<Hanging>> new_hangings(const ForecastInput& input);
+
 // Errors: missing "saturation", "<field>" where there is none, "<field>/<i>/body"; out_of_range
 // "<field>/<i>/hung" (g), ".../now" (d), ".../needed_loss", ".../factors"; those of check_stages.
 Result<Done> check_hangings(const std::vector<Hanging>& hangings, const Saturation& saturation,

@@ -12,7 +12,7 @@ namespace {
 constexpr double kMsADay = 86400000.0;
 constexpr std::int64_t kMsAMinute = 60000;
 constexpr double kLongestUnread_ms = safety::kLongestUnread.value * kMsADay;
-constexpr CelsiusDelta kSameTemperature{0.5};     // choice
+constexpr CelsiusDelta kSameTemperature{0.5};    // choice
 constexpr RelativeHumidity kSameHumidity{0.01};  // choice
 
 bool alike(const MeanAir& a, const MeanAir& b) {
@@ -30,7 +30,8 @@ Result<Done> check_air_reading(const AirLog& log, const AirReading& reading, std
   if (!(share >= 0.0 && share <= kDampestRead.value))
     return out_of_range("humidity", share, 0.0, kDampestRead.value, "");
   if (reading.at_utc_ms < 0 || reading.at_utc_ms > now_utc_ms)
-    return out_of_range("at_utc_ms", static_cast<double>(reading.at_utc_ms), 0.0, static_cast<double>(now_utc_ms), "ms");
+    return out_of_range("at_utc_ms", static_cast<double>(reading.at_utc_ms), 0.0,
+                        static_cast<double>(now_utc_ms), "ms");
   for (const AirReading& other : log) {
     if (other.id != reading.id && other.at_utc_ms / kMsAMinute == reading.at_utc_ms / kMsAMinute)
       return Error{ErrorCode::duplicate_key, "at_utc_ms", other.id.text, "", "", {}, {}};
@@ -55,7 +56,8 @@ ReadAir::ReadAir(const AirLog& log, TimeSpan over) : empty_(log.empty()) {
     knots_.push_back({static_cast<double>(reading.at_utc_ms), t_c,
                       reading.humidity.value * air::saturation_pressure_pa(t_c)});
   }
-  std::stable_sort(knots_.begin(), knots_.end(), [](const Knot& a, const Knot& b) { return a.at_ms < b.at_ms; });
+  std::stable_sort(knots_.begin(), knots_.end(),
+                   [](const Knot& a, const Knot& b) { return a.at_ms < b.at_ms; });
   const auto add_hole = [&](double from_ms, double to_ms) {
     const TimeSpan hole{std::max(from_ms, over.from_ms), std::min(to_ms, over.to_ms)};
     if (hole.from_ms < hole.to_ms) holes_.push_back(hole);
@@ -68,7 +70,8 @@ ReadAir::ReadAir(const AirLog& log, TimeSpan over) : empty_(log.empty()) {
     knots_.insert(knots_.begin(), first);
   }
   for (std::size_t i = 1; i < knots_.size(); ++i) {
-    if (knots_[i].at_ms - knots_[i - 1].at_ms > kLongestUnread_ms) add_hole(knots_[i - 1].at_ms, knots_[i].at_ms);
+    if (knots_[i].at_ms - knots_[i - 1].at_ms > kLongestUnread_ms)
+      add_hole(knots_[i - 1].at_ms, knots_[i].at_ms);
   }
   Knot last = knots_.back();
   if (over.to_ms - last.at_ms > kLongestUnread_ms) {
@@ -95,7 +98,8 @@ MeanAir ReadAir::mean(TimeSpan part) const {
     const double from_ms = std::max(a.at_ms, part.from_ms);
     const double to_ms = std::min(b.at_ms, part.to_ms);
     if (!(from_ms < to_ms)) continue;
-    const double middle = (0.5 * (from_ms + to_ms) - a.at_ms) / (b.at_ms - a.at_ms);  // its value is the mean of a line
+    const double middle =
+        (0.5 * (from_ms + to_ms) - a.at_ms) / (b.at_ms - a.at_ms);  // its value is the mean of a line
     const double ms = to_ms - from_ms;
     t_c += ms * (a.t_c + middle * (b.t_c - a.t_c));
     vapour_pa += ms * (a.vapour_pa + middle * (b.vapour_pa - a.vapour_pa));

@@ -104,7 +104,8 @@ std::vector<ProgrammeStage> programme(const Batch& batch, Date today, const AirL
   const double now_ms = std::max(hung_ms, ms_of(today));
   std::vector<ProgrammeStage> out;
   double to_ms = hung_ms;
-  const auto add = [&out, &to_ms](const Id& id, drying::Stage air, double end_ms, bool recorded, bool measured = false) {
+  const auto add = [&out, &to_ms](const Id& id, drying::Stage air, double end_ms, bool recorded,
+                                  bool measured = false) {
     const double days = (end_ms - to_ms) / kMsADay;
     if (days < kLeastStage_d) return;
     air.duration = Days(days);

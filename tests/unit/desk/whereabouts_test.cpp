@@ -223,6 +223,11 @@ TEST_SUITE("desk/whereabouts") {
     machine.program->go_to("air");
     machine.frames(3);
     CHECK(machine.node(Role::button, "Undo") != nullptr);
+    CHECK(machine.node(Role::button, "Go to the Bench") == nullptr);
+    machine.press(Role::row, "Caraway salami…");
+    CHECK(machine.program->address().rfind("rails/", 0) == 0);
+    machine.program->go_to("round");
+    machine.frames(3);
     machine.press(Role::button, "See what hangs");
     CHECK(machine.program->address().rfind("rails", 0) == 0);
   }

@@ -1,5 +1,6 @@
 // One air for many pieces, and new wet ones beside half-dry ones.
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "tests/near.h"
@@ -154,6 +155,43 @@ TEST_CASE("the damper the air becomes, the less the half dry are pulled, down to
   }
   CHECK(pull_pa < 0.0);
   CHECK(loss < 0.0);
+}
+
+TEST_CASE("what becomes of a piece follows from its pull and its loss: it goes on, hardly dries, or takes water up") {
+  const auto fate = [](double pull_pa, double before, double after) {
+    PullChange change;
+    change.pull_after_pa = pull_pa;
+    change.daily_loss_before = before;
+    change.daily_loss_after = after;
+    return beside_fresh(change);
+  };
+  CHECK(fate(50.0, 0.004, 0.0021) == Beside::goes_on);
+  CHECK(fate(50.0, 0.004, 0.0019) == Beside::stalls);
+  CHECK(fate(50.0, 0.0006, 0.0004) == Beside::stalls);  // slower than counts as drying
+  CHECK(fate(-0.1, 0.004, 0.0030) == Beside::takes_up);
+}
+
+TEST_CASE("new pieces hang by the model and the prior alone, those of one diameter as one of their sum") {
+  ForecastInput in;
+  in.composition = golden::salami();
+  in.geometry = golden::cylinder(0.060);
+  in.prior.mean = {0.1, -0.2};
+  in.stages = {stage(1, 13, 0.78, 0.05)};
+  in.saturation = kMagnus;
+  in.wanted_loss = 0.3;
+  in.pieces = {{Id{"a"}, Grams(400.0), {}, {}}, {Id{"b"}, Grams(500.0), Metres(0.045), {}}, {Id{"c"}, Grams(450.0), {}, {}}};
+  const std::vector<Hanging> made = new_hangings(in).value();
+  REQUIRE(made.size() == 2);
+  CHECK(made[0].hung.value == 850.0);
+  CHECK(made[1].hung.value == 500.0);
+  CHECK(made[1].geometry.diameter.value == 0.045);
+  CHECK(made[0].now.value == 0.0);
+  CHECK(made[0].factors.inner == near_rel(std::exp(0.1), 1e-12));
+  CHECK(made[0].factors.outer == near_rel(std::exp(-0.2), 1e-12));
+  CHECK(made[0].needed_loss == 0.3);
+  CHECK(check_hangings(made, kMagnus, "fresh").ok());
+  in.pieces.clear();
+  CHECK(new_hangings(in).error().field == "pieces");
 }
 
 TEST_CASE("an empty chamber takes new pieces too") {

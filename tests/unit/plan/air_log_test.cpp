@@ -53,10 +53,13 @@ double days_of(const std::vector<ProgrammeStage>& all, bool recorded) {
 
 }  // namespace
 
-TEST_CASE("a reading is refused for what cannot be read, for a time that has not come, and twice in a minute") {
+TEST_CASE(
+    "a reading is refused for what cannot be read, for a time that has not come, and twice in a minute") {
   const std::int64_t now_ms = std::llround(ms(5.0));
   const AirLog log = {read(2.0, 12.0, 0.80)};
-  const auto field = [&](const AirReading& reading) { return check_air_reading(log, reading, now_ms).error().field; };
+  const auto field = [&](const AirReading& reading) {
+    return check_air_reading(log, reading, now_ms).error().field;
+  };
   CHECK(check_air_reading(log, read(3.0, -5.0, 0.999), now_ms).ok());
   CHECK(check_air_reading(log, read(5.0, 45.0, 0.0), now_ms).ok());
   CHECK(field(read(3.0, 12.0, 1.0)) == "humidity");
@@ -77,11 +80,13 @@ TEST_CASE("the mean of a time is that of temperature and vapour pressure on line
   const MeanAir first = air.mean({ms(0), ms(2)});
   CHECK(first.temperature.value == near_rel(12.0, kExact));
   CHECK(first.humidity.value ==
-        near_rel(0.5 * (vapour_pa(14.0, 0.70) + vapour_pa(10.0, 0.90)) / air::saturation_pressure_pa(12.0), kExact));
+        near_rel(0.5 * (vapour_pa(14.0, 0.70) + vapour_pa(10.0, 0.90)) / air::saturation_pressure_pa(12.0),
+                 kExact));
   // Two days of the one and one of the other.
   const MeanAir all = air.mean({ms(0), ms(3)});
   CHECK(all.temperature.value == near_rel(34.0 / 3.0, kExact));
-  const double sum_pa = vapour_pa(14.0, 0.70) + vapour_pa(10.0, 0.90) + 0.5 * (vapour_pa(10.0, 0.90) + vapour_pa(10.0, 0.60));
+  const double sum_pa =
+      vapour_pa(14.0, 0.70) + vapour_pa(10.0, 0.90) + 0.5 * (vapour_pa(10.0, 0.90) + vapour_pa(10.0, 0.60));
   CHECK(all.humidity.value == near_rel(sum_pa / 3.0 / air::saturation_pressure_pa(34.0 / 3.0), kExact));
   // A part of a line.
   CHECK(air.mean({ms(0), ms(1)}).temperature.value == near_rel(13.0, kExact));
@@ -91,12 +96,14 @@ TEST_CASE("the mean of a time is that of temperature and vapour pressure on line
   CHECK(damp.mean({ms(0), ms(2)}).humidity == kDampestRead);
 }
 
-TEST_CASE("more than three days without a reading are a hole, at the ends too; a log without readings has none") {
+TEST_CASE(
+    "more than three days without a reading are a hole, at the ends too; a log without readings has none") {
   const auto holes = [](const AirLog& log, double from, double to) {
     std::vector<std::pair<double, double>> days;
     const ReadAir air(log, {ms(from), ms(to)});
     for (const TimeSpan& hole : air.holes())
-      days.emplace_back(hole.from_ms / 86400000.0 - ms(0) / 86400000.0, hole.to_ms / 86400000.0 - ms(0) / 86400000.0);
+      days.emplace_back(hole.from_ms / 86400000.0 - ms(0) / 86400000.0,
+                        hole.to_ms / 86400000.0 - ms(0) / 86400000.0);
     return days;
   };
   using Spans = std::vector<std::pair<double, double>>;
@@ -105,7 +112,8 @@ TEST_CASE("more than three days without a reading are a hole, at the ends too; a
   CHECK(holes({read(3, 12, 0.8), read(6.5, 12, 0.8)}, 0, 9) == Spans{{3.0, 6.5}});
   CHECK(holes({read(4, 12, 0.8)}, 0, 8) == Spans{{0.0, 4.0}, {4.0, 8.0}});
   // What lies outside the time asked about is no hole in it.
-  CHECK(holes({read(-9, 12, 0.8), read(1, 12, 0.8), read(14, 12, 0.8)}, 0, 10) == Spans{{0.0, 1.0}, {1.0, 10.0}});
+  CHECK(holes({read(-9, 12, 0.8), read(1, 12, 0.8), read(14, 12, 0.8)}, 0, 10) ==
+        Spans{{0.0, 1.0}, {1.0, 10.0}});
   const ReadAir air({read(3, 12, 0.8), read(6.5, 12, 0.8)}, {ms(0), ms(9)});
   CHECK_FALSE(air.in_hole(ms(2.9)));
   CHECK(air.in_hole(ms(3.0)));
@@ -159,7 +167,8 @@ TEST_CASE("what was follows the log in spans that were steady, what is planned d
 }
 
 TEST_CASE("in a hole of the log the air as planned counts, and what the batch's own readings tell of it") {
-  const AirLog log = {read(0, 15, 0.70), read(1, 15, 0.70), read(2, 15, 0.70), read(8, 15, 0.70), read(10, 15, 0.70)};
+  const AirLog log = {read(0, 15, 0.70), read(1, 15, 0.70), read(2, 15, 0.70), read(8, 15, 0.70),
+                      read(10, 15, 0.70)};
   Batch b = hanging();
   std::vector<ProgrammeStage> all = programme(b, day(10), log);
   REQUIRE(all.size() == 4);
@@ -205,7 +214,8 @@ TEST_CASE("a bag stays sealed at its own temperature, whatever the chamber's log
   recipe::Stage after = dry;
   after.id = Id{"after"};
   b.made_from.stages = {dry, bag, after};
-  b.evidence.stages = {{dry.id, std::llround(ms(0)), std::llround(ms(4))}, {bag.id, std::llround(ms(4)), std::llround(ms(9))},
+  b.evidence.stages = {{dry.id, std::llround(ms(0)), std::llround(ms(4))},
+                       {bag.id, std::llround(ms(4)), std::llround(ms(9))},
                        {after.id, std::llround(ms(9)), std::nullopt}};
   AirLog log;
   for (int d = 0; d <= 12; ++d) log.push_back(read(d, 14.0, 0.75));
@@ -221,4 +231,32 @@ TEST_CASE("a bag stays sealed at its own temperature, whatever the chamber's log
   CHECK_FALSE(all[2].air.sealed);
   CHECK(all[2].air.duration.value == near_abs(3.0, 1e-9));
   CHECK(all[2].air.humidity.value == near_rel(0.75, kExact));
+}
+
+TEST_CASE("in the chamber's air hang the pieces that are on their rails, of a batch that lies in no bag") {
+  Batch b = hanging();
+  CHECK(pieces_in_air(b) == std::vector<Id>{Id{"one"}, Id{"two"}});
+  TakenDown down;
+  down.piece = Id{"one"};
+  b.taken_down = {down};
+  CHECK(pieces_in_air(b) == std::vector<Id>{Id{"two"}});
+  recipe::Stage bag;
+  bag.id = Id{"bag"};
+  bag.sealed = true;
+  b.made_from.stages = {bag};
+  CHECK_FALSE(pieces_in_air(b).empty());
+  begin_stage(b, bag.id, std::llround(ms(3)));
+  CHECK(pieces_in_air(b).empty());
+  b.evidence.stages[0].ended_utc_ms = std::llround(ms(6));
+  CHECK_FALSE(pieces_in_air(b).empty());
+  safety::StandingAct act;
+  act.to = safety::Standing::held;
+  b.evidence.acts = {act};
+  CHECK_FALSE(pieces_in_air(b).empty());
+  act.to = safety::Standing::discarded;
+  b.evidence.acts.push_back(act);
+  CHECK(pieces_in_air(b).empty());
+  b.evidence.acts.clear();
+  b.hung = false;
+  CHECK(pieces_in_air(b).empty());
 }
