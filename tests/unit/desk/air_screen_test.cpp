@@ -34,6 +34,7 @@ struct Chamber : Machine {
       frames(3);
     }
     press(Role::row, "Caraway salami…");
+    fill(Role::spinbutton, "Meat on the tray", "3 000");  // more than one piece
     press(Role::button, "Hang it");
     fill(Role::textbox, "Day of hanging", day);
     fill(Role::spinbutton, "Humidity", humidity);

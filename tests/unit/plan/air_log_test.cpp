@@ -69,7 +69,9 @@ TEST_CASE(
   AirReading again = read(2.0, 11.0, 0.7);
   CHECK(check_air_reading(log, again, now_ms).ok());  // it stands in for itself
   again.id = Id{"other"};
-  CHECK(check_air_reading(log, again, now_ms).error().code == ErrorCode::duplicate_key);
+  const Result<Done> twice = check_air_reading(log, again, now_ms);
+  REQUIRE_FALSE(twice.ok());
+  CHECK(twice.error().code == ErrorCode::duplicate_key);
   again.at_utc_ms += 60000;
   CHECK(check_air_reading(log, again, now_ms).ok());
 }
