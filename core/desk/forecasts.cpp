@@ -22,6 +22,8 @@ bool same(const drying::FactorPrior& a, const drying::FactorPrior& b) {
 void Forecasts::learn(const std::vector<std::pair<Id, std::shared_ptr<const plan::Batch>>>& batches,
                       const std::shared_ptr<const plan::Chamber>& chamber, Date today, const recipe::Hands& hands) {
   chamber_ = chamber;
+  today_ = today;
+  hands_ = hands;
   std::map<Id, Lesson> lessons;
   for (const auto& [id, batch] : batches) {
     if (batch->pieces.empty() || batch->taken_down.size() < batch->pieces.size()) continue;
@@ -30,25 +32,31 @@ void Forecasts::learn(const std::vector<std::pair<Id, std::shared_ptr<const plan
       lessons[id] = std::move(known->second);
       continue;
     }
-    Lesson lesson;
+    Lesson& lesson = lessons[id];
     lesson.batch = batch;
     lesson.chamber = chamber;
-    Result<drying::ForecastInput> input = plan::forecast_input(*batch, today, hands, {}, chamber->air);
-    if (input.ok()) {
-      Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
-      if (task.ok()) {
-        lesson.key = task.value().key();
-        lesson.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
-      }
-    }
+    if (known == lessons_.end() || known->second.batch != batch) continue;
     // A change of the chamber that its forecast knows nothing of leaves what it taught.
-    if (known != lessons_.end() && known->second.batch == batch && known->second.key == lesson.key) {
-      lesson.task = std::move(known->second.task);
-      lesson.learnt = known->second.learnt;
-    }
-    lessons[id] = std::move(lesson);
+    lesson.key = known->second.key;
+    lesson.task = std::move(known->second.task);
+    lesson.learnt = known->second.learnt;
   }
   lessons_ = std::move(lessons);
+}
+
+bool Forecasts::learning() const {
+  return std::any_of(lessons_.begin(), lessons_.end(), [](const auto& one) { return works(one.second); });
+}
+
+void Forecasts::begin(Lesson& lesson) const {
+  lesson.begun = true;
+  Result<drying::ForecastInput> input = plan::forecast_input(*lesson.batch, today_, hands_, {}, lesson.chamber->air);
+  if (!input.ok()) return;
+  Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
+  if (!task.ok() || task.value().key() == lesson.key) return;
+  lesson.key = task.value().key();
+  lesson.learnt.reset();
+  lesson.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
 }
 
 drying::TaughtPrior Forecasts::prior_for(drying::Kind kind, Date hung_on) const {
@@ -77,18 +85,25 @@ Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan:
     entry.chamber = chamber_;
     entry.today = today;
     entry.supplies = hands.supplies;
-    begin(entry, hands);
+    entry.error.reset();
+    entry.waiting = hands;
+    if (!begun_ && !learning()) {
+      begun_ = true;
+      begin(entry);
+    }
   }
   Answer answer;
   answer.error = entry.error;
   if (entry.error) return answer;
   if (entry.done) answer.forecast = &*entry.done;
+  if (entry.waiting) answer.progress = {0, 1};
   if (entry.task) answer.progress = entry.task->progress();
   return answer;
 }
 
-void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
-  entry.error.reset();
+void Forecasts::begin(Entry& entry) {
+  const recipe::Hands hands = std::move(*entry.waiting);
+  entry.waiting.reset();
   const auto refuse = [&entry](const Error& error) {
     entry.task.reset();
     entry.error = error;
@@ -97,6 +112,8 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
       plan::forecast_input(*entry.batch, entry.today, hands, entry.what_if, entry.chamber->air);
   if (!input.ok()) return refuse(input.error());
   drying::ForecastInput asked = std::move(input).value();
+  // What was learnt while it waited counts.
+  entry.prior = prior_for(kind_of(*entry.batch), entry.batch->hung_on).prior;
   asked.prior = entry.prior;
   Result<drying::ForecastTask> task = drying::ForecastTask::make(asked);
   if (!task.ok()) return refuse(task.error());
@@ -106,101 +123,135 @@ void Forecasts::begin(Entry& entry, const recipe::Hands& hands) {
   entry.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
 }
 
-void Forecasts::begin_counsel(Entry& entry) {
+void Forecasts::begin_next(Entry& entry) {
   constexpr int kWeighAtMost = 3;
-  entry.counsel = {};
-  entry.counselled = entry.key;
-  entry.advising.reset();
-  entry.choosing.reset();
-  entry.levering.reset();
   const std::vector<drying::ForecastPiece>& pieces = entry.input.pieces;
   if (std::none_of(pieces.begin(), pieces.end(), [](const drying::ForecastPiece& piece) { return piece.hangs; })) {
-    return;  // nothing is left to be done to it
+    entry.next = Part::none;  // nothing is left to be done to it
   }
-  auto advising = drying::AdviceTask::make(entry.input, *entry.done, entry.sealing);
-  if (advising.ok()) entry.advising = std::make_unique<drying::AdviceTask>(std::move(advising).value());
-  auto choosing = drying::WeighWhichTask::make(entry.input, *entry.done, entry.bunches, kWeighAtMost);
-  if (choosing.ok()) entry.choosing = std::make_unique<drying::WeighWhichTask>(std::move(choosing).value());
-  const drying::StillHanging still = drying::those_that_hang(entry.input, *entry.done);
-  Result<std::vector<drying::Hanging>> hang = drying::hangings(still.input, still.forecast);
-  if (!hang.ok()) return;
-  drying::LeversInput levers;
-  levers.pieces = std::move(hang).value();
-  levers.middle = still.forecast.middle;
-  levers.saturation = entry.input.saturation;
-  auto levering = drying::LeversTask::make(std::move(levers));
-  if (levering.ok()) entry.levering = std::make_unique<drying::LeversTask>(std::move(levering).value());
+  switch (entry.next) {
+    case Part::advice: {
+      entry.next = Part::which;
+      auto advising = drying::AdviceTask::make(entry.input, *entry.done, entry.sealing);
+      if (advising.ok()) entry.advising = std::make_unique<drying::AdviceTask>(std::move(advising).value());
+      return;
+    }
+    case Part::which: {
+      entry.next = Part::levers;
+      auto choosing = drying::WeighWhichTask::make(entry.input, *entry.done, entry.bunches, kWeighAtMost);
+      if (choosing.ok()) entry.choosing = std::make_unique<drying::WeighWhichTask>(std::move(choosing).value());
+      return;
+    }
+    case Part::levers: {
+      entry.next = Part::none;
+      const drying::StillHanging still = drying::those_that_hang(entry.input, *entry.done);
+      Result<std::vector<drying::Hanging>> hang = drying::hangings(still.input, still.forecast);
+      if (!hang.ok()) return;
+      drying::LeversInput levers;
+      levers.pieces = std::move(hang).value();
+      levers.middle = still.forecast.middle;
+      levers.saturation = entry.input.saturation;
+      auto levering = drying::LeversTask::make(std::move(levers));
+      if (levering.ok()) entry.levering = std::make_unique<drying::LeversTask>(std::move(levering).value());
+      return;
+    }
+    case Part::none: return;
+  }
 }
 
 const Counsel* Forecasts::counsel(const Id& id, const drying::Sealing& sealing,
                                   const std::vector<std::vector<Id>>& bunches) {
   const auto found = entries_.find({id, false});
-  if (found == entries_.end() || !found->second.done || found->second.task) return nullptr;
+  if (found == entries_.end() || !found->second.done || found->second.forecasts()) return nullptr;
   Entry& entry = found->second;
   const bool same_bag =
       entry.sealing.allowed == sealing.allowed && entry.sealing.temperature == sealing.temperature;
   if (entry.counselled != entry.key || !same_bag || entry.bunches != bunches) {
     entry.sealing = sealing;
     entry.bunches = bunches;
-    begin_counsel(entry);
+    entry.counsel = {};
+    entry.counselled = entry.key;
+    entry.advising.reset();
+    entry.choosing.reset();
+    entry.levering.reset();
+    entry.next = Part::advice;
   }
   return &entry.counsel;
 }
 
 bool Forecasts::work(const std::function<double()>& clock_ms, double budget_ms) {
   const double start_ms = clock_ms();
+  begun_ = false;
+  const auto left_ms = [&] { return std::max(0.0, budget_ms - (clock_ms() - start_ms)); };
+  // True when a task ended within what was left of the slice; it takes one step at least.
+  const auto ends = [&](auto& task) { return run_slice(*task, clock_ms, left_ms()); };
   for (auto& [id, lesson] : lessons_) {
-    if (!lesson.task) continue;
-    if (run_slice(*lesson.task, clock_ms, std::max(0.0, budget_ms - (clock_ms() - start_ms)))) {
-      lesson.learnt = plan::finished_batch(*lesson.batch, lesson.task->result());
-      lesson.task.reset();
+    while (works(lesson)) {
+      if (!lesson.begun) {
+        begin(lesson);
+      } else if (ends(lesson.task)) {
+        lesson.learnt = plan::finished_batch(*lesson.batch, lesson.task->result());
+        lesson.task.reset();
+      }
+      if (!(left_ms() > 0.0)) return busy();
     }
-    if (clock_ms() - start_ms >= budget_ms) return true;
   }
   for (auto& [id, entry] : entries_) {
-    if (!entry.task) continue;
-    if (run_slice(*entry.task, clock_ms, std::max(0.0, budget_ms - (clock_ms() - start_ms)))) {
-      entry.done = entry.task->result();
-      entry.task.reset();
+    while (entry.forecasts()) {
+      if (entry.waiting) {
+        begin(entry);
+      } else if (ends(entry.task)) {
+        entry.done = entry.task->result();
+        entry.task.reset();
+      }
+      if (!(left_ms() > 0.0)) return busy();
     }
-    if (clock_ms() - start_ms >= budget_ms) return busy();
   }
-  // Within a budget: true while there is some of it left.
   const auto go_on = [&](auto& task, auto& into) {
-    if (task && run_slice(*task, clock_ms, std::max(0.0, budget_ms - (clock_ms() - start_ms)))) {
-      into = task->result();
-      task.reset();
-    }
-    return clock_ms() - start_ms < budget_ms;
+    if (!ends(task)) return;
+    into = task->result();
+    task.reset();
   };
   for (auto& [id, entry] : entries_) {
-    if (!go_on(entry.advising, entry.counsel.advice) || !go_on(entry.choosing, entry.counsel.which) ||
-        !go_on(entry.levering, entry.counsel.levers)) {
-      return busy();
+    while (entry.counsels()) {
+      if (entry.advising) {
+        go_on(entry.advising, entry.counsel.advice);
+      } else if (entry.choosing) {
+        go_on(entry.choosing, entry.counsel.which);
+      } else if (entry.levering) {
+        go_on(entry.levering, entry.counsel.levers);
+      } else {
+        begin_next(entry);
+      }
+      if (!(left_ms() > 0.0)) return busy();
     }
   }
-  if (go_on(together_.task, together_.done)) go_on(check_.task, check_.done);
+  if (together_.task) {
+    go_on(together_.task, together_.done);
+    if (!(left_ms() > 0.0)) return busy();
+  }
+  if (check_.task) go_on(check_.task, check_.done);
   return busy();
 }
 
 bool Forecasts::busy() const {
-  const auto works = [](const auto& one) { return one.second.task != nullptr; };
-  const auto counsels = [](const auto& one) {
-    return one.second.advising || one.second.choosing || one.second.levering;
-  };
-  return std::any_of(lessons_.begin(), lessons_.end(), works) ||
-         std::any_of(entries_.begin(), entries_.end(), works) ||
-         std::any_of(entries_.begin(), entries_.end(), counsels) || together_.task || check_.task;
+  return learning() || std::any_of(entries_.begin(), entries_.end(), [](const auto& one) {
+           return one.second.forecasts() || one.second.counsels();
+         }) ||
+         together_.task || check_.task;
 }
 
 void Forecasts::stop() {
   for (auto& [id, entry] : entries_) {
+    if (entry.counsels()) entry.counselled = 0;
     entry.advising.reset();
     entry.choosing.reset();
     entry.levering.reset();
-    if (!entry.task) continue;
+    entry.next = Part::none;
+    if (!entry.forecasts()) continue;
     entry.key = 0;
     entry.batch.reset();
+    entry.waiting.reset();
     entry.task.reset();
   }
   const auto rest = [](auto& about) {

@@ -38,8 +38,9 @@ class Forecasts {
     std::optional<Error> error;                  // why there can be none
   };
 
-  // What is known of a batch now; begins a forecast when its inputs have changed since the last one. A forecast
-  // under way for other inputs is dropped.
+  // What is known of a batch now; asks for a forecast when its inputs have changed since the last one. A forecast
+  // under way for other inputs is dropped. One is begun at once; what else is asked for before the next slice waits
+  // for it, as beginning takes a millisecond or two, and so does all while the batches that are down are looked at.
   // In another air than planned it is a second forecast of the batch, kept beside the first.
   Answer ask(const Id& id, const std::shared_ptr<const plan::Batch>& batch, Date today, const recipe::Hands& hands,
              const plan::WhatIf& what_if = {});
@@ -51,8 +52,8 @@ class Forecasts {
   // How many batches of the kind the prior of a batch hung on a day rests on.
   drying::TaughtPrior prior_for(drying::Kind kind, Date hung_on) const;
 
-  // What follows from the forecast of a batch as planned, which was asked for before; begun when that is there. `bunches`:
-  // pieces tied together. Nothing while there is no forecast.
+  // What follows from the forecast of a batch as planned, which was asked for before; asked for when that is there.
+  // `bunches`: pieces tied together. Nothing while there is no forecast.
   const Counsel* counsel(const Id& id, const drying::Sealing& sealing, const std::vector<std::vector<Id>>& bunches);
 
   // An answer about all that hangs. It begins once the forecasts of all its batches are there, and is dropped when what
@@ -78,6 +79,8 @@ class Forecasts {
   void stop();  // drops what is under way; it begins again when asked for
 
  private:
+  // The parts of a counsel in their order; each is begun when the one before is there.
+  enum class Part { advice, which, levers, none };
   struct Entry {
     std::shared_ptr<const plan::Batch> batch;
     std::shared_ptr<const plan::Chamber> chamber;
@@ -85,6 +88,7 @@ class Forecasts {
     recipe::Supplies supplies;
     plan::WhatIf what_if;
     drying::FactorPrior prior;
+    std::optional<recipe::Hands> waiting;  // asked for, not begun: what it is to be begun with
     std::uint64_t key = 0;  // of the forecast under way, or done
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::Forecast> done;
@@ -94,14 +98,19 @@ class Forecasts {
     std::uint64_t counselled = 0;  // key of the forecast that it follows from
     drying::Sealing sealing;
     std::vector<std::vector<Id>> bunches;
+    Part next = Part::none;  // of the counsel, not begun yet
     std::unique_ptr<drying::AdviceTask> advising;
     std::unique_ptr<drying::WeighWhichTask> choosing;
     std::unique_ptr<drying::LeversTask> levering;
+
+    bool forecasts() const { return waiting || task; }
+    bool counsels() const { return advising || choosing || levering || next != Part::none; }
   };
   struct Lesson {
     std::shared_ptr<const plan::Batch> batch;
     std::shared_ptr<const plan::Chamber> chamber;
     std::uint64_t key = 0;  // of the forecast that it is learnt from
+    bool begun = false;
     std::unique_ptr<drying::ForecastTask> task;
     std::optional<drying::FinishedBatch> learnt;
   };
@@ -115,14 +124,20 @@ class Forecasts {
     std::optional<Found> done;
     std::optional<Error> error;
   };
-  static void begin(Entry& entry, const recipe::Hands& hands);
-  static void begin_counsel(Entry& entry);
+  static bool works(const Lesson& lesson) { return !lesson.begun || lesson.task; }
+  bool learning() const;
+  void begin(Lesson& lesson) const;
+  void begin(Entry& entry);
+  static void begin_next(Entry& entry);  // part of its counsel
   Result<std::vector<drying::Hanging>> hanging_now(const HangsTogether& all) const;
   template <class AnyTask, class Found, class Make>
   Shared<Found> answer(AboutAll<AnyTask, Found>& about, const HangsTogether& all, const recipe::Hands& hands,
                        const Make& make);
 
   std::map<Id, Lesson> lessons_;  // of batches that are down
+  Date today_{};                  // with what they are looked at
+  recipe::Hands hands_;
+  bool begun_ = false;            // a forecast, since the last slice
   std::shared_ptr<const plan::Chamber> chamber_ = std::make_shared<const plan::Chamber>();
   std::map<std::pair<Id, bool>, Entry> entries_;  // of a batch: as planned, and in another air
   AboutAll<drying::TogetherTask, drying::Together> together_;

@@ -549,9 +549,11 @@ void Session::learn_from_finished() {
 }
 
 bool Session::work(double budget_ms) {
+  const double start_ms = shell.clock_ms();
   forecasts.work(shell.clock_ms, budget_ms);
   if (forecasts.busy() || !report) return forecasts.busy();
-  if (!run_slice(*report, shell.clock_ms, budget_ms)) return true;
+  const double left_ms = std::max(0.0, budget_ms - (shell.clock_ms() - start_ms));
+  if (!run_slice(*report, shell.clock_ms, left_ms)) return true;
   const std::string text = report->text();
   report.reset();
   give_file(share::file_name("report " + iso_date(today()), "report", ".json"), text);

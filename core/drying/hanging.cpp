@@ -38,15 +38,16 @@ Result<Done> check(const Hanging& hanging, const std::string& at) {
   return check_stages(hanging.stages);
 }
 
-// A piece as it was hung.
-Result<Hanging> hanging(const ForecastInput& input, const ForecastPiece& piece, const Stuff& stuff) {
+// A piece as it was hung. `any`: the same meat in any size; one for all pieces, since tabulating its isotherm is the
+// long part.
+Result<Hanging> hanging(const ForecastInput& input, const ForecastPiece& piece, const Body& any) {
   Hanging one;
   one.id = piece.id;
   one.hung = piece.hung;
   one.kind = input.kind;
   one.geometry = input.geometry;
   one.geometry.diameter = piece.diameter.value_or(input.geometry.diameter);
-  Result<Body> body = make_body(stuff, one.geometry, input.figures);
+  Result<Body> body = with_size(any, one.geometry);
   if (!body.ok()) {
     return body.error();
   }
@@ -62,9 +63,13 @@ Result<std::vector<Hanging>> hangings(const ForecastInput& input, const Forecast
     return missing("pieces");
   }
   const Stuff stuff{forecast.composition, input.solutes, input.kind, input.wrap};
+  const Result<Body> body = make_body(stuff, input.geometry, input.figures);
+  if (!body.ok()) {
+    return body.error();
+  }
   std::vector<Hanging> out;
   for (std::size_t i = 0; i < input.pieces.size(); ++i) {
-    Result<Hanging> made = hanging(input, input.pieces[i], stuff);
+    Result<Hanging> made = hanging(input, input.pieces[i], body.value());
     if (!made.ok()) {
       return made.error();
     }
@@ -98,6 +103,10 @@ Result<std::vector<Hanging>> new_hangings(const ForecastInput& input) {
     return missing("pieces");
   }
   const Stuff stuff{input.composition, input.solutes, input.kind, input.wrap};
+  const Result<Body> body = make_body(stuff, input.geometry, input.figures);
+  if (!body.ok()) {
+    return body.error();
+  }
   std::vector<Hanging> out;
   for (const ForecastPiece& piece : input.pieces) {
     const Metres diameter = piece.diameter.value_or(input.geometry.diameter);
@@ -108,7 +117,7 @@ Result<std::vector<Hanging>> new_hangings(const ForecastInput& input) {
       alike->hung = alike->hung + piece.hung;
       continue;
     }
-    Result<Hanging> made = hanging(input, piece, stuff);
+    Result<Hanging> made = hanging(input, piece, body.value());
     if (!made.ok()) {
       return made.error();
     }

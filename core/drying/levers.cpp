@@ -186,33 +186,29 @@ std::vector<Trial> LeversTask::next_round(const std::vector<TrialCourse>& course
     next_planned_ = judge(courses, input_.middle, next_batch(levers_.planned.value), 0);
     planned_done_ = true;
   } else {
-    take(courses, to_try_.back());
-    levers_.ways.push_back(std::move(to_try_.back()));
-    to_try_.pop_back();
+    take(courses);
   }
-  return to_try_.empty() ? std::vector<Trial>{} : trials_of(to_try_.back());
+  return to_try_.empty() ? std::vector<Trial>{} : trials_of(to_try_.back(), to_try_.back().steps[step_].value);
 }
 
-std::vector<Trial> LeversTask::trials_of(const LeverWay& way) const {
+std::vector<Trial> LeversTask::trials_of(const LeverWay& way, double value) const {
   std::vector<Trial> trials;
+  if (way.lever == Lever::size) {
+    for (const Hanging& piece : next_batch(value)) {
+      trials.push_back(trial_of(piece));
+    }
+    return trials;
+  }
   const Hanging& middle = input_.pieces[input_.middle];
   const std::vector<Stage> ahead = cut(middle.stages, middle.now).after;
   const Stage* now = open_stage(ahead);  // not null where a way changes the air
-  for (const LeverStep& step : way.steps) {
-    if (way.lever == Lever::size) {
-      for (const Hanging& piece : next_batch(step.value)) {
-        trials.push_back(trial_of(piece));
-      }
-      continue;
-    }
-    const double by = way.lever == Lever::humidity      ? step.value - now->humidity.value
-                      : way.lever == Lever::temperature ? step.value - now->temperature.value
-                                                        : step.value;
-    for (Hanging piece : input_.pieces) {
-      const CutStages parts = cut(piece.stages, piece.now);
-      piece.stages = joined(parts.before, moved(parts.after, way.lever, by, input_.range));
-      trials.push_back(trial_of(piece));
-    }
+  const double by = way.lever == Lever::humidity      ? value - now->humidity.value
+                    : way.lever == Lever::temperature ? value - now->temperature.value
+                                                      : value;
+  for (Hanging piece : input_.pieces) {
+    const CutStages parts = cut(piece.stages, piece.now);
+    piece.stages = joined(parts.before, moved(parts.after, way.lever, by, input_.range));
+    trials.push_back(trial_of(piece));
   }
   return trials;
 }
@@ -242,25 +238,30 @@ LeversTask::Judged LeversTask::judge(const std::vector<TrialCourse>& courses, st
   return out;
 }
 
-void LeversTask::take(const std::vector<TrialCourse>& courses, LeverWay& way) {
+// A step of the way at hand. The way ends with its last one, or before the first that goes beyond a limit.
+void LeversTask::take(const std::vector<TrialCourse>& courses) {
+  LeverWay& way = to_try_.back();
   const bool size = way.lever == Lever::size;
   const Judged planned = size ? next_planned_ : Judged{levers_.planned, levers_.bound};
-  std::vector<LeverStep> within;
-  for (std::size_t k = 0; k < way.steps.size(); ++k) {
-    const double value = way.steps[k].value;
-    const Judged judged = size ? judge(courses, k, next_batch(value), 0)
-                               : judge(courses, k * input_.pieces.size(), input_.pieces, input_.middle);
-    const std::optional<Days>& day = judged.step.expected;
-    const std::optional<Days>& before = planned.step.expected;
-    const bool sooner = day && (!before || is_over(before->value, day->value));
-    if (judged.bound && (sooner || !planned.bound)) {
-      way.bound = judged.bound;
-      break;
-    }
-    within.push_back(judged.step);
-    within.back().value = value;
+  const double value = way.steps[step_].value;
+  const Judged judged =
+      size ? judge(courses, 0, next_batch(value), 0) : judge(courses, 0, input_.pieces, input_.middle);
+  const std::optional<Days>& day = judged.step.expected;
+  const std::optional<Days>& before = planned.step.expected;
+  const bool sooner = day && (!before || is_over(before->value, day->value));
+  if (judged.bound && (sooner || !planned.bound)) {
+    way.bound = judged.bound;
+    way.steps.resize(step_);
+  } else {
+    way.steps[step_] = judged.step;
+    way.steps[step_].value = value;
+    ++step_;
   }
-  way.steps = std::move(within);
+  if (step_ == way.steps.size()) {
+    levers_.ways.push_back(std::move(way));
+    to_try_.pop_back();
+    step_ = 0;
+  }
 }
 
 }  // namespace saltrafter::drying

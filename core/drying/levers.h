@@ -74,17 +74,18 @@ class LeversTask final : public Trials {
 
   LeversTask(LeversInput input, std::uint64_t key);
   void plan_ways();
-  std::vector<Trial> trials_of(const LeverWay& way) const;
+  std::vector<Trial> trials_of(const LeverWay& way, double value) const;
   Trial trial_of(const Hanging& piece) const;
   // Of one trial a piece from `first` on.
   Judged judge(const std::vector<TrialCourse>& courses, std::size_t first, const std::vector<Hanging>& pieces,
                std::size_t middle) const;
-  void take(const std::vector<TrialCourse>& courses, LeverWay& way);
+  void take(const std::vector<TrialCourse>& courses);
   std::vector<Hanging> next_batch(double diameter_m) const;
 
   LeversInput input_;
   bool planned_done_ = false;
   std::vector<LeverWay> to_try_;  // the one at hand last
+  std::size_t step_ = 0;          // of the one at hand, a round each
   Judged next_planned_;           // the middle piece from hanging: what another size is held against
   Levers levers_;
 };

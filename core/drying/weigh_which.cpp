@@ -253,6 +253,7 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
   for (std::size_t p = 0; p < count; ++p) {
     const double hung_g = pieces_[p].hung.value;
     bool weighed_today = false;
+    std::array<double, 3> told{};  // what its weighings say of its factors: inner, both, outer; per variance
     for (const PieceWeighing& weighing : input_.pieces[p].weighings) {
       weighings += 1.0 / weighing.of;
       most_lost = std::max(most_lost, 1.0 - weighing.mass.value / hung_g);
@@ -268,8 +269,17 @@ void WeighWhichTask::choose(const std::vector<TrialCourse>& courses) {
       const bool far = forecast_.prior_only || !input_.robust;  // from afar Student's weights say nothing
       const double weight = far ? 1.0 : student_weight(residual_g / std::sqrt(variance_g2));
       seen_until = std::max(seen_until, weighing.day);
-      known.weigh({{p, {-hung_g * courses[p].slopes[at][0], -hung_g * courses[p].slopes[at][1]}}},
-                  variance_g2 / weight);
+      const std::array<double, 2> by{-hung_g * courses[p].slopes[at][0], -hung_g * courses[p].slopes[at][1]};
+      const double precision = weight / variance_g2;
+      told[0] += precision * by[0] * by[0];
+      told[1] += precision * by[0] * by[1];
+      told[2] += precision * by[1] * by[1];
+    }
+    // However many there are, two of variance 1 say the same (Cholesky's factor).
+    if (told[0] > 0.0) {
+      const std::array<double, 2> first{std::sqrt(told[0]), told[1] / std::sqrt(told[0])};
+      known.weigh({{p, first}}, 1.0);
+      known.weigh({{p, {0.0, std::sqrt(std::max(told[2] - first[1] * first[1], 0.0))}}}, 1.0);
     }
     const bool waits = input_.pieces[p].hangs && !weighed_today;
     open[unit_of_[p]] = open[unit_of_[p]] || waits;

@@ -1,4 +1,4 @@
-# The frame's bench program, built when asked for (frame.sh): it adds no file of ours to a run of the tests.
+# The bench programs that take the desk, built when asked for (frame.sh): they add no file of ours to a run of the tests.
 if(NOT TARGET saltrafter_desk)
   return()
 endif()
@@ -16,3 +16,8 @@ add_executable(bench_frame EXCLUDE_FROM_ALL ${CMAKE_CURRENT_LIST_DIR}/frame.cpp)
 set_target_properties(bench_frame PROPERTIES OUTPUT_NAME frame_bench)
 target_link_libraries(bench_frame PRIVATE saltrafter_flags bench_imgui_demo saltrafter_desk)
 target_compile_options(bench_frame PRIVATE -O2)
+
+add_executable(bench_many_pieces EXCLUDE_FROM_ALL ${CMAKE_CURRENT_LIST_DIR}/many_pieces.cpp)
+set_target_properties(bench_many_pieces PROPERTIES OUTPUT_NAME many_pieces_bench)
+target_link_libraries(bench_many_pieces PRIVATE saltrafter_flags saltrafter_desk)
+target_compile_options(bench_many_pieces PRIVATE -O2)

@@ -193,7 +193,8 @@ TEST_SUITE("desk/story") {
         [&seen](Machine& m, const desk::Step& step) {
           const desk::View& view = m.program->session().view;
           // What comes in with a step is named in the maker's own words, beneath the step.
-          const bool steps = view.place == desk::Place::rails && view.rails == desk::RailsLeaf::steps;
+          const bool steps = (view.place == desk::Place::rails && view.rails == desk::RailsLeaf::steps) ||
+                             (view.place == desk::Place::bench && view.bench == desk::BenchLeaf::method);
           if (!steps) check_words(m, step, seen);
         },
         "formulation");
