@@ -271,7 +271,7 @@ void draw_set_point(Screen& s, const HangsTogether& all) {
   const words::Text trying =
       s.say(Say::set_point_trying, {words::arg("low", per_cent(s.l, drying::kDriest.value, 0)),
                                     words::arg("high", per_cent(s.l, drying::kDampest.value, 0))});
-  if (!draw_work_on_all(s, key("air") / "together", answer.stopped, answer.progress,
+  if (!draw_under_way(s, key("air") / "together", answer.stopped, answer.progress,
                         answer.forecasting ? s.say(Say::set_point_forecasting) : trying)) {
     return;
   }

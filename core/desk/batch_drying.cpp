@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/desk/chamber_view.h"
 #include "core/desk/forms.h"
 #include "core/desk/programme_view.h"
 
@@ -392,9 +393,8 @@ void draw_what_if(Screen& s, const Id& id, const plan::Batch& batch, const Forec
   if (other.forecast != nullptr && answer.forecast != nullptr) {
     say_what_if(s, batch, *answer.forecast, *other.forecast);
     say_damp_if(s, batch, *answer.forecast, draft.humidity.value_or(now.humidity));
-  } else if (other.progress.total > 0) {
-    const double share = static_cast<double>(other.progress.done) / other.progress.total;
-    if (parts::progress(s.page, here / "forecast", s.say(Say::forecasting), share)) s.session.forecasts.stop();
+  } else {
+    draw_under_way(s, here, other.stopped, other.progress, s.say(Say::forecasting));
   }
   parts::gap(s.page, 8.0);
   if (parts::act(s.page, {here / "back", s.say(Say::what_if_back), parts::ActKind::other, true, {}})) draft = {};
@@ -411,14 +411,12 @@ void draw_drying(Screen& s, const Id& id, const std::shared_ptr<const plan::Batc
     return;
   }
   if (answer.forecast == nullptr) {
-    if (answer.progress.total > 0) {
-      const double share = static_cast<double>(answer.progress.done) / answer.progress.total;
-      if (parts::progress(s.page, key("batch") / "forecast", s.say(Say::forecasting), share)) session.forecasts.stop();
-    }
+    draw_under_way(s, key("batch") / id, answer.stopped, answer.progress, s.say(Say::forecasting));
     draw_programme(s, batch, nullptr, 0.0);
     draw_pieces(s, batch, nullptr, standings(s, id, batch, nullptr));
     return;
   }
+  if (answer.stopped) draw_under_way(s, key("batch") / id, true, {}, {});
   const plan::WhatIf what_if = session.drafts.batches[id].what_if;
   Forecasts::Answer other;
   if (!(what_if == plan::WhatIf{})) {

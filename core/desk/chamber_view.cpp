@@ -84,7 +84,7 @@ words::Text piece_and_batch(const Screen& s, const HangsTogether& all, const Id&
   return {};
 }
 
-bool draw_work_on_all(Screen& s, parts::Key here, bool stopped, const Progress& progress,
+bool draw_under_way(Screen& s, parts::Key here, bool stopped, const Progress& progress,
                       const words::Text& what) {
   if (stopped) {
     parts::paragraph(s.page, s.say(Say::set_point_stopped));
@@ -109,7 +109,7 @@ void draw_beside(Screen& s, parts::Key here, const plan::Batch& fresh, const pla
   const auto answer = session.forecasts.hang_check(all, session.hands());
   parts::gap(s.page, 36.0);
   parts::second_heading(s.page, s.say(Say::beside_title));
-  if (!draw_work_on_all(s, here / "beside", answer.stopped, answer.progress,
+  if (!draw_under_way(s, here / "beside", answer.stopped, answer.progress,
                         s.say(answer.forecasting ? Say::beside_forecasting : Say::beside_working))) {
     return;
   }

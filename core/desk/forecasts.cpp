@@ -86,6 +86,7 @@ Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan:
     entry.today = today;
     entry.supplies = hands.supplies;
     entry.error.reset();
+    entry.stopped = false;
     entry.waiting = hands;
     if (!begun_ && !learning()) {
       begun_ = true;
@@ -94,6 +95,7 @@ Forecasts::Answer Forecasts::ask(const Id& id, const std::shared_ptr<const plan:
   }
   Answer answer;
   answer.error = entry.error;
+  answer.stopped = entry.stopped;
   if (entry.error) return answer;
   if (entry.done) answer.forecast = &*entry.done;
   if (entry.waiting) answer.progress = {0, 1};
@@ -250,7 +252,7 @@ void Forecasts::stop() {
     entry.next = Part::none;
     if (!entry.forecasts()) continue;
     entry.key = 0;
-    entry.batch.reset();
+    entry.stopped = true;
     entry.waiting.reset();
     entry.task.reset();
   }
@@ -263,6 +265,9 @@ void Forecasts::stop() {
 }
 
 void Forecasts::resume() {
+  for (auto& [id, entry] : entries_) {
+    if (entry.stopped) entry.batch.reset();
+  }
   together_.stopped = false;
   check_.stopped = false;
 }

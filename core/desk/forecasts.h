@@ -35,6 +35,7 @@ class Forecasts {
   struct Answer {
     const drying::Forecast* forecast = nullptr;  // the newest there is; null until the first is done
     Progress progress;                           // of the one under way; total 0 when none is
+    bool stopped = false;                        // by its maker: it rests until `resume`
     std::optional<Error> error;                  // why there can be none
   };
 
@@ -71,12 +72,12 @@ class Forecasts {
   Shared<drying::Together> together(const HangsTogether& all, const recipe::Hands& hands);
   // What `fresh`, which must be there, does to what hangs in this air.
   Shared<drying::HangCheck> hang_check(const HangsTogether& all, const recipe::Hands& hands);
-  void resume();
 
   // Goes on with what was asked for, within a budget; true while there is more to do.
   bool work(const std::function<double()>& clock_ms, double budget_ms);
   bool busy() const;
-  void stop();  // drops what is under way; it begins again when asked for
+  void stop();    // drops what is under way
+  void resume();  // what was stopped begins again when asked for
 
  private:
   // The parts of a counsel in their order; each is begun when the one before is there.
@@ -88,6 +89,7 @@ class Forecasts {
     recipe::Supplies supplies;
     plan::WhatIf what_if;
     drying::FactorPrior prior;
+    bool stopped = false;  // by its maker: it rests until `resume`, or until another question
     std::optional<recipe::Hands> waiting;  // asked for, not begun: what it is to be begun with
     std::uint64_t key = 0;  // of the forecast under way, or done
     std::unique_ptr<drying::ForecastTask> task;

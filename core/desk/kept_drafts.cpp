@@ -158,6 +158,7 @@ class Reader {
 };
 
 constexpr double kMost_g = recipe::kMostMeat.value;
+constexpr std::string_view kAir = "air";  // is no id
 constexpr int kFeels = static_cast<int>(drying::kFeels.size());
 
 template <class Door, class Draft>
@@ -223,6 +224,14 @@ void each(Door& door, Draft& d) {
     door("value", d.value);
     door("day", d.day);
     door("time", d.time);
+  } else if constexpr (std::is_same_v<Of, AirDraft>) {
+    door("temperature", d.temperature);
+    door("humidity", d.humidity);
+    door("day", d.day);
+    door("time", d.time);
+    door.one_of("kind", d.kind, static_cast<int>(plan::ChamberChangeKind::other) + 1);
+    door("changed_on", d.changed_on);
+    door("note", d.note);
   } else if constexpr (std::is_same_v<Of, ActDraft>) {
     door.one_of("act", d.act, 4);
     door("reason", d.reason);
@@ -254,6 +263,7 @@ Node drafts_node(const Drafts& drafts) {
   };
   for (const auto& [id, draft] : drafts.recipes) put(id, Writer::written(draft));
   for (const auto& [id, draft] : drafts.batches) put(id, Writer::written(draft));
+  put(Id{std::string(kAir)}, Writer::written(drafts.air));
   return all;
 }
 
@@ -261,6 +271,7 @@ void take_up_drafts(const Node* all, Session& session) {
   if (all == nullptr || all->type != Node::Type::object) return;
   for (std::size_t i = 0; i < all->items.size(); ++i) {
     const Id id{all->keys[i]};
+    if (id.text == kAir) Reader::read(all->items[i], session.drafts.air);
     if (session.book.recipe(id)) Reader::read(all->items[i], session.drafts.recipes[id]);
     if (session.book.batch(id)) Reader::read(all->items[i], session.drafts.batches[id]);
   }

@@ -1,7 +1,7 @@
 // What is typed for a thing and not applied yet, as it outlasts the end of the program.
 //
 // Kept of a recipe its hanging form; of a batch what is weighed, read, done to its pieces and taken down, its stages,
-// its steps and how it is split. What is merely looked at (another loss, another air, two revisions) is not kept.
+// its steps and how it is split; of the chamber its reading and its change. What is merely looked at (another loss, another air, two revisions) is not kept.
 #pragma once
 
 #include "core/book/book.h"

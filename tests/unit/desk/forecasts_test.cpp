@@ -73,6 +73,28 @@ TEST_SUITE("forecasts of a book") {
     CHECK(counsel->levers);
   }
 
+  TEST_CASE("what its maker stopped rests until it is resumed, or another question is asked") {
+    Forecasts forecasts;
+    const Date today = day(20);
+    const auto batch = hanging(2000.0);
+    forecasts.ask(Id{"1"}, batch, today, {});
+    REQUIRE(forecasts.busy());
+    forecasts.stop();
+    for (int frame = 0; frame < 3; ++frame) {
+      const Forecasts::Answer answer = forecasts.ask(Id{"1"}, batch, today, {});
+      CHECK(answer.stopped);
+      CHECK(answer.progress.total == 0);
+      CHECK_FALSE(forecasts.busy());
+    }
+    forecasts.resume();
+    CHECK_FALSE(forecasts.ask(Id{"1"}, batch, today, {}).stopped);
+    CHECK(forecasts.busy());
+    forecasts.stop();
+    CHECK_FALSE(forecasts.ask(Id{"1"}, batch, day(21), {}).stopped);
+    CHECK_FALSE(forecasts.work(still, 1.0));
+    CHECK(forecasts.ask(Id{"1"}, batch, day(21), {}).forecast != nullptr);
+  }
+
   TEST_CASE("what is asked for waits for what the batches teach that are down") {
     Forecasts forecasts;
     const Date today = day(40);
@@ -89,7 +111,7 @@ TEST_SUITE("forecasts of a book") {
     later.hung_on = day(16);
     later.weighings.clear();
     const auto next = std::make_shared<const plan::Batch>(later);
-    forecasts.learn({{Id{"1"}, taught}, {Id{"2"}, next}}, std::nullopt, today, {});
+    forecasts.learn({{Id{"1"}, taught}, {Id{"2"}, next}}, std::make_shared<const plan::Chamber>(), today, {});
     CHECK(forecasts.busy());
     CHECK(forecasts.ask(Id{"2"}, next, today, {}).progress.total == 1);
     CHECK_FALSE(forecasts.work(still, 1.0));

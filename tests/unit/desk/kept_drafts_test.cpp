@@ -61,6 +61,8 @@ TEST_SUITE("desk/kept drafts") {
     draft.stages[Id{"bbbbbbbbbbbbbbbb"}] = {day, "07:42", "the room was cold"};
     draft.steps[Id{"cccccccccccccccc"}] = {"12", "by hand"};
     machine.program->session().drafts.batches[id] = draft;
+    machine.program->session().drafts.air.humidity = "78";
+    machine.program->session().drafts.air.kind = plan::ChamberChangeKind::season;
     const std::string before = text_of(machine.program->session());
     machine.frames(12);
     machine.program.reset();
@@ -68,6 +70,8 @@ TEST_SUITE("desk/kept drafts") {
     machine.frames(12);
     CHECK(text_of(machine.program->session()) == before);
     const BatchDraft& after = machine.program->session().drafts.batches.at(id);
+    CHECK(machine.program->session().drafts.air.humidity == "78");
+    CHECK(machine.program->session().drafts.air.kind == plan::ChamberChangeKind::season);
     CHECK(after.hang == draft.hang);
     CHECK(after.reading.reading.site == safety::Site::mixed);
     CHECK(after.reading.value == "0,9");
