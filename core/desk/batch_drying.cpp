@@ -63,7 +63,7 @@ words::Text all_by_words(const Screen& s, const plan::Batch& batch, const Foreca
   if (!forecast.all) return {};
   const words::Arg from = words::arg("from", day_month(s, batch, forecast.all->tenth));
   if (forecast.all->ninetieth > forecast.searched_days) return s.say(Say::all_by_open, {from});
-  return s.say(Say::piece_expected, {from, words::arg("to", day_month(s, batch, forecast.all->ninetieth))});
+  return s.say(Say::from_to, {from, words::arg("to", day_month(s, batch, forecast.all->ninetieth))});
 }
 
 words::Text all_words(const Screen& s, const plan::Batch& batch, const Forecast& forecast) {
@@ -302,7 +302,8 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast, 
     const std::optional<double> by_now = drying::odds_of_all(*forecast, Days(now_days(s, batch)));
     rows.push_back({std::nullopt,
                     {s.say(Say::pieces_all_row, {words::count("n", how_many_hang(*forecast))}), words::Text(),
-                     words::Text(), all_by_words(s, batch, *forecast), odds_words(s, by_now.value_or(0.0))}});
+                     words::Text(), s.say(Say::all_expected, {words::arg("when", all_by_words(s, batch, *forecast))}),
+                     odds_words(s, by_now.value_or(0.0))}});
   }
   const words::Text wanted = forecast != nullptr ? wanted_words(s, batch, *forecast) : words::Text();
   parts::second_heading(s.page, s.say(Say::pieces),
