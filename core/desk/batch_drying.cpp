@@ -247,6 +247,9 @@ void draw_section(Screen& s, const plan::Batch& batch, const Forecast& forecast,
                     day_month(s, batch, Days(end)));
 }
 
+// What is left of a piece, as it weighed at hanging.
+Grams left_of(const plan::PieceMass& mass) { return mass.base.equivalent_hung + mass.base.tare; }
+
 // Pieces, the soonest first.
 void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast, const Standings& all) {
   const Date today = s.session.today();
@@ -292,7 +295,7 @@ void draw_pieces(Screen& s, const plan::Batch& batch, const Forecast* forecast, 
     }
     row.cells = {s.say(Say::piece_n, {words::count("n", piece.number)}),
                  last ? s.say(Say::piece_weighed, {words::arg("now", grams(s.l, last->mass)),
-                                                   words::arg("hung", grams(s.l, piece.hung)),
+                                                   words::arg("hung", grams(s.l, left_of(*last))),
                                                    words::arg("date", words::day_month(s.l, last->date))})
                       : s.say(Say::piece_hung, {words::arg("hung", grams(s.l, piece.hung))}),
                  lost, when, odds};

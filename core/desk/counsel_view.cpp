@@ -69,8 +69,10 @@ void draw_trouble_of(Screen& s, const plan::Batch& batch, const drying::Advice& 
   switch (advice.trouble) {
     case Trouble::too_fast: break;
     case Trouble::hardening:
-      heading = Say::pace_hard;
-      says = advice.unit == "aw" ? Say::pace_rim_says : Say::pace_hard_says;
+      heading = advice.urgency == drying::Urgency::act ? Say::pace_hard : Say::pace_hard_watch;
+      says = advice.unit == "aw"                           ? Say::pace_rim_says
+             : advice.urgency == drying::Urgency::act ? Say::pace_hard_says
+                                                      : Say::pace_hard_watch_says;
       break;
     case Trouble::stalled:
       heading = Say::pace_stalled;

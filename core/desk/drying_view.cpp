@@ -131,7 +131,10 @@ parts::ChartView drying_view(Screen& s, const plan::Batch& batch, const drying::
     for (const plan::PieceMass& mass : plan::masses_of(batch, piece)) {
       const int day = days_between(batch.hung_on, mass.date);
       input.points.push_back({static_cast<double>(day), mass.loss});
-      losses.weighed[day].push_back({piece.number, mass.loss});
+      // Of a piece weighed more than once on a day the last counts.
+      std::vector<Weighed>& weighed = losses.weighed[day];
+      if (!weighed.empty() && weighed.back().piece == piece.number) weighed.pop_back();
+      weighed.push_back({piece.number, mass.loss});
     }
   }
   for (auto& [day, weighed] : losses.weighed) {

@@ -44,10 +44,17 @@ void draw_form(Screen& s, const HangForm& form) {
   HangDraft& draft = form.draft;
   const plan::Hanging as_it_stands = session.hanging(draft, *form.subject.recipe);
   const std::vector<safety::Finding> stops = gate_of(form.subject, as_it_stands.air.temperature);
-  const int pieces = plan::piece_count(form.mix, as_it_stands.casing);
-  parts::lead(s.page,
-              s.say(Say::hang_lead, {words::arg("mass", grams(s.l, form.mix)), words::count("n", pieces),
-                                     words::arg("each", grams(s.l, Grams(form.mix.value / pieces)))}));
+  if (form.batch.pieces.empty()) {
+    const int pieces = plan::piece_count(form.mix, as_it_stands.casing);
+    parts::lead(s.page,
+                s.say(Say::hang_lead, {words::arg("mass", grams(s.l, form.mix)), words::count("n", pieces),
+                                       words::arg("each", grams(s.l, Grams(form.mix.value / pieces)))}));
+  } else {
+    Grams all;
+    for (const plan::Piece& piece : as_it_would_hang(s, form).pieces) all = all + piece.hung;
+    parts::lead(s.page, s.say(Say::hang_pieces, {words::count("n", static_cast<int>(form.batch.pieces.size())),
+                                                 words::arg("mass", grams(s.l, all))}));
+  }
   if (const auto casing = number_entry(s, form.here / "casing", Say::casing,
                                        {"casing", NumberKind::length, "mm", 0.015, 0.200},
                                        as_it_stands.casing.value, 1, {"mm", "in"}, 1.0)) {
