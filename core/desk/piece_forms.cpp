@@ -147,6 +147,14 @@ const drying::Forecast* forecast_of(Screen& s, const Id& id,
   return s.session.forecasts.ask(id, batch, s.session.today(), s.session.hands()).forecast;
 }
 
+double finished_loss(Screen& s, const Id& id, const std::shared_ptr<const plan::Batch>& batch) {
+  if (batch->hung) {
+    if (const drying::Forecast* forecast = forecast_of(s, id, batch)) return forecast->needed.loss;
+  }
+  const Result<double> wanted = plan::wanted_loss(*batch);
+  return wanted.ok() ? std::max(0.0, wanted.value()) : batch->made_from.wanted_loss;
+}
+
 void tare_entry(Screen& s, const Id& id, const plan::Batch& batch, const plan::Piece& piece) {
   // As little meat as a gram must be left of what hung.
   NumberEntry entry{key("tare") / piece.id,

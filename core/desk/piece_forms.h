@@ -69,6 +69,9 @@ std::int64_t instant_on(const Screen& screen, Date day);
 const drying::Forecast* forecast_of(Screen& screen, const Id& id,
                                     const std::shared_ptr<const plan::Batch>& batch);
 
+// The loss at which a batch has all that is wanted: as its forecast has it, else as its recipe says.
+double finished_loss(Screen& screen, const Id& id, const std::shared_ptr<const plan::Batch>& batch);
+
 // Casing and string of a piece as it was hung, changed at once; an act gives all pieces the same.
 void tare_entry(Screen& screen, const Id& id, const plan::Batch& batch, const plan::Piece& piece);
 

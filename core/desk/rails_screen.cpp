@@ -124,15 +124,6 @@ void draw_pieces_before(Screen& s, const Id& id, const plan::Batch& batch) {
   session.tell_edit(s.say(Say::piece_added, {words::count("n", number)}));
 }
 
-// The loss at which it has all that is wanted: as its forecast has it, else as its recipe says.
-double finished_loss(Screen& s, const Id& id, const std::shared_ptr<const plan::Batch>& batch) {
-  if (batch->hung) {
-    if (const drying::Forecast* forecast = forecast_of(s, id, batch)) return forecast->needed.loss;
-  }
-  const Result<double> wanted = plan::wanted_loss(*batch);
-  return wanted.ok() ? std::max(0.0, wanted.value()) : batch->made_from.wanted_loss;
-}
-
 }  // namespace
 
 void draw_batches(Screen& s) {

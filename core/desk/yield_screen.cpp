@@ -10,7 +10,7 @@ namespace {
 
 using Say = words::Id;
 
-void draw_weights(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
+void draw_weights(Screen& s, const OpenBatch& open, const plan::Yield& yield, double needed) {
   const double green_g = yield.green.value;
   const auto share = [&s, green_g](Grams mass) {
     return green_g > 0.0 ? per_cent(s.l, mass.value / green_g, 1) : words::verbatim("\u2013");
@@ -26,7 +26,7 @@ void draw_weights(Screen& s, const OpenBatch& open, const plan::Yield& yield) {
     parts::paragraph(
         s.page, s.say(Say::yield_open,
                       {words::arg("down", words::number(s.l, yield.taken_down, 0)), words::count("n", count),
-                       words::arg("loss", per_cent(s.l, open.batch->made_from.wanted_loss, 0))}));
+                       words::arg("loss", per_cent(s.l, needed, 0))}));
   }
   std::vector<parts::TableRow> rows;
   const auto row = [&](Say name, Grams mass) {
@@ -174,12 +174,13 @@ void draw_lessons(Screen& s, const OpenBatch& open) {
 void draw_yield(Screen& s) {
   const auto open = open_batch(s, Say::yield_title);
   if (!open) return;
-  const Result<plan::Yield> yield = plan::yield_of(*open->batch, open->judged->sheet);
+  const double needed = finished_loss(s, open->id, open->batch);
+  const Result<plan::Yield> yield = plan::yield_of(*open->batch, open->judged->sheet, needed);
   if (!yield.ok()) {
     parts::trouble(s.page, s.say(Say::yield_problem), s.say(Say::base_needs_trimmed_plain), std::nullopt);
     return;
   }
-  draw_weights(s, *open, yield.value());
+  draw_weights(s, *open, yield.value(), needed);
   draw_price(s, *open, yield.value());
   draw_history(s);
   s.page.second_column();

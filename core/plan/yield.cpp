@@ -51,7 +51,7 @@ struct End {
   const TakenDown* down;
 };
 
-Result<End> end_of(const Batch& batch, const Piece& piece) {
+Result<End> end_of(const Batch& batch, const Piece& piece, std::optional<double> needed) {
   Date last = batch.hung_on;
   for (const PieceEvent& event : batch.events) {
     if (event.piece == piece.id) last = std::max(last, event.date);
@@ -59,7 +59,7 @@ Result<End> end_of(const Batch& batch, const Piece& piece) {
   const Base base = base_on(batch, piece, last);
   const TakenDown* down = find_taken_down(batch, piece.id);
   if (down != nullptr) return End{base, std::max(Grams(0.0), down->mass - base.tare), down};
-  const Result<double> wanted = wanted_loss(batch, piece);
+  const Result<double> wanted = needed ? Result<double>(*needed) : wanted_loss(batch, piece);
   if (!wanted.ok()) return wanted.error();
   return End{base, base.equivalent_hung * (1.0 - std::max(0.0, wanted.value())), nullptr};
 }
@@ -72,7 +72,8 @@ std::optional<Grams> usable_of(const Batch& batch, const TakenDown* down, Grams 
 
 }  // namespace
 
-Result<Yield> yield_of(const Batch& batch, const recipe::Sheet& sheet) {
+Result<Yield> yield_of(const Batch& batch, const recipe::Sheet& sheet, std::optional<double> needed) {
+  if (batch.wishes.empty()) needed.reset();
   Yield yield;
   yield.green = green_of(batch, sheet);
   Grams equivalent;
@@ -88,7 +89,7 @@ Result<Yield> yield_of(const Batch& batch, const recipe::Sheet& sheet) {
     usable = usable + sliceable.value_or(Grams(0.0));
   };
   for (const Piece& piece : batch.pieces) {
-    const Result<End> end = end_of(batch, piece);
+    const Result<End> end = end_of(batch, piece, needed);
     if (!end.ok()) return end.error();
     yield.taken_off = yield.taken_off + taken_off(batch, piece);
     const End& its = end.value();

@@ -24,8 +24,9 @@ struct Yield {
   double loss = 0.0;  // of the weight at hanging of what is left: what the finished composition is after
   int taken_down = 0;  // pieces whose weights are measured
 };
-// Error: as wanted_loss.
-Result<Yield> yield_of(const Batch& batch, const recipe::Sheet& sheet);
+// `needed`: the loss at which all wishes of a batch hold (drying::NeededLoss); without it, or without wishes, what the
+// recipe wants. Error: as wanted_loss.
+Result<Yield> yield_of(const Batch& batch, const recipe::Sheet& sheet, std::optional<double> needed = {});
 
 // In the maker's money. With something unpriced it is a least.
 struct Price {

@@ -48,6 +48,11 @@ TEST_CASE("what hung is what was taken off, what dried away and what is finished
   CHECK(yield.loss == near_rel(0.3, kExact));
   CHECK(yield.taken_down == 0);
   CHECK_FALSE(yield.usable);
+  // What a forecast makes of the wishes counts where there are any.
+  CHECK(yield_of(b, sheet, 0.4).value().finished.value == near_rel(1400.0, kExact));
+  b.wishes = {{drying::WishKind::moisture_protein_ratio, 1.9}};
+  CHECK(yield_of(b, sheet, 0.4).value().finished.value == near_rel(1200.0, kExact));
+  b.wishes.clear();
 
   // A quarter of the first is cut off at 20 % loss; it comes down at 40 %.
   b.events = {event(EventKind::cut, 10, 830.0, 630.0)};
