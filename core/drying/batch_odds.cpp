@@ -8,10 +8,11 @@ namespace saltrafter::drying {
 
 namespace {
 
-constexpr double kFar = 6.0;           // standard deviations of the common part that are looked at
-constexpr double kWidestStep = 0.25;   // of it
+constexpr double kFar = 5.0;           // standard deviations of the common part that are looked at
+constexpr double kWidestStep = 0.5;    // of it
 constexpr double kAsOne = 0.02;        // own over common: below this the pieces are one
-constexpr int kHalvings = 24;
+constexpr int kHalvings = 14;          // of a range of a few tenths of ln(day): to a hundredth of a day
+constexpr double kNothing = 1e-9;      // odds that add nothing told here
 
 double normal_below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
 
@@ -49,6 +50,9 @@ double odds(const std::vector<Part>& parts, double together, double ln_day) {
     double product = 1.0;
     for (const Part& part : parts) {
       product *= normal_below(((ln_day - part.ln_day) / part.sd - common * z) / own);
+      if (product < kNothing) {
+        return 0.0;
+      }
     }
     return product;
   };

@@ -43,9 +43,9 @@ struct WhichToWeigh {
 class WeighWhichTask final : public Trials {
  public:
   // `bunches`: pieces tied together, by id; a bunch is one pick. Pieces weighed on the forecast's day are not
-  // proposed again, and those that are down never. Errors: those of hangings and check_hangings; out_of_range "now" where it is not after
-  // hanging, "at_most" (1..50); unknown_value "bunches/<i>" for what is no piece, or is in
-  // another bunch.
+  // proposed again, and those that are down never. Errors: those of hangings and check_hangings; out_of_range
+  // "now" where it is not after hanging, "at_most" (1..50); unknown_value "bunches/<i>" for what is no piece, or
+  // is in another bunch.
   static Result<WeighWhichTask> make(ForecastInput input, Forecast forecast,
                                      std::vector<std::vector<Id>> bunches, int at_most);
 
