@@ -86,12 +86,11 @@ std::vector<TimeSpan> parts_of(const ReadAir& read, TimeSpan time) {
 std::vector<Id> pieces_in_air(const Batch& batch) {
   const StagesNow now = stages_now(batch);
   const bool in_bag = now.on && batch.made_from.stages[*now.on].sealed;
-  const std::vector<safety::StandingAct>& acts = batch.evidence.acts;
-  const bool discarded = !acts.empty() && acts.back().to == safety::Standing::discarded;
   std::vector<Id> out;
-  if (!batch.hung || in_bag || discarded) return out;
+  if (!batch.hung || in_bag) return out;
   for (const Piece& piece : batch.pieces) {
-    if (find_taken_down(batch, piece.id) == nullptr) out.push_back(piece.id);
+    const bool discarded = safety::stands(batch.evidence, {}, piece.id).standing == safety::Standing::discarded;
+    if (!discarded && find_taken_down(batch, piece.id) == nullptr) out.push_back(piece.id);
   }
   return out;
 }
