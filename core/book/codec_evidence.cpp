@@ -1,3 +1,5 @@
+#include <utility>
+
 #include "core/book/codec.h"
 #include "core/book/codec_parts.h"
 #include "core/book/fields.h"
@@ -72,7 +74,6 @@ constexpr ValueUnit kPh{"ph", 0.0, 14.0};
 constexpr ValueUnit kTemperature{"c", -90.0, 250.0};
 constexpr ValueUnit kActivity{"aw", 0.0, 1.0};
 constexpr ValueUnit kShare{"share", 0.0, 1.0};
-constexpr ValueUnit kFeel{"feel", 0.0, static_cast<double>(drying::kFeels.size() - 1)};  // a place in that list
 
 ValueUnit unit_of(ReadingKind kind) {
   switch (kind) {
@@ -82,7 +83,7 @@ ValueUnit unit_of(ReadingKind kind) {
     case ReadingKind::core: return kTemperature;
     case ReadingKind::moisture: return kShare;
     case ReadingKind::firmness:
-    case ReadingKind::cut_look: return kFeel;
+    case ReadingKind::cut_look:  // a word, kFeels
     case ReadingKind::water_activity: break;
   }
   return kActivity;
@@ -105,14 +106,26 @@ ValueUnit unit_of(Agent agent) {
   return {"ratio", 0.0, 100.0};
 }
 
-// The member `name_unit`, and none of that name in another unit.
-void put_in_unit(Node& onto, const std::string& name, std::string_view unit, double value) {
-  const std::string key = name + "_" + std::string(unit);
-  for (const char* other : {"ph", "c", "aw", "mg_per_kg", "g_per_kg", "share", "feel", "d", "ratio"}) {
+void leave_only(Node& onto, const std::string& name, std::string_view unit) {
+  for (const char* other : {"ph", "c", "aw", "mg_per_kg", "g_per_kg", "share", "d", "ratio"}) {
     if (unit != other) onto.erase(name + "_" + other);
   }
-  put_number(onto, key, value);
 }
+
+// The member `name_unit`, and none of that name in another unit.
+void put_in_unit(Node& onto, const std::string& name, std::string_view unit, double value) {
+  leave_only(onto, name, unit);
+  put_number(onto, name + "_" + std::string(unit), value);
+}
+
+// What a hand or a cut says is a word in the file; in the program its place in drying::kFeels.
+template <std::size_t... I>
+constexpr WordTable<int, sizeof...(I)> feels(std::index_sequence<I...>) {
+  return {{{static_cast<int>(I), drying::kFeels[I].id}...}};
+}
+constexpr auto kFeels = feels(std::make_index_sequence<drying::kFeels.size()>{});
+
+bool is_felt(ReadingKind kind) { return kind == ReadingKind::firmness || kind == ReadingKind::cut_look; }
 
 void encode_lot(const safety::MeatLot& lot, Node& onto) {
   const safety::MeatLot usual;
@@ -164,8 +177,15 @@ void encode_reading(const safety::Reading& reading, Node& onto) {
   put_text(onto, "id", reading.id.text);
   put_text(onto, "kind", word_of(kReadingKinds, reading.kind));
   put_instant(onto, "at_utc_ms", reading.at_utc_ms);
-  put_in_unit(onto, "value", unit, reading.value);
-  put_in_unit(onto, "uncertainty", unit, reading.uncertainty);
+  if (is_felt(reading.kind)) {
+    leave_only(onto, "value", "");
+    leave_only(onto, "uncertainty", "");
+    put_text(onto, "feel", word_of(kFeels, static_cast<int>(reading.value)));
+  } else {
+    onto.erase("feel");
+    put_in_unit(onto, "value", unit, reading.value);
+    put_in_unit(onto, "uncertainty", unit, reading.uncertainty);
+  }
   put_text_unless(onto, "piece", reading.piece.text);
   put_text_unless(onto, "site", word_of(kSites, reading.site), word_of(kSites, Site::not_said));
   put_text_unless(onto, "instrument", word_of(kInstrumentStates, reading.instrument),
@@ -179,9 +199,13 @@ safety::Reading decode_reading(const Node& node, const std::string& path, std::o
   reading.id = fields.id("id");
   reading.kind = fields.word("kind", kReadingKinds);
   reading.at_utc_ms = fields.instant("at");
-  const ValueUnit unit = unit_of(reading.kind);
-  reading.value = fields.number("value", unit.unit, unit.low, unit.high);
-  reading.uncertainty = fields.optional_number("uncertainty", unit.unit, 0.0, unit.high, 0.0);
+  if (is_felt(reading.kind)) {
+    reading.value = fields.word("feel", kFeels);
+  } else {
+    const ValueUnit unit = unit_of(reading.kind);
+    reading.value = fields.number("value", unit.unit, unit.low, unit.high);
+    reading.uncertainty = fields.optional_number("uncertainty", unit.unit, 0.0, unit.high, 0.0);
+  }
   reading.piece = fields.optional_id_or_none("piece");
   reading.site = fields.optional_word("site", kSites, Site::not_said);
   reading.instrument = fields.optional_word("instrument", kInstrumentStates, InstrumentState::not_said);

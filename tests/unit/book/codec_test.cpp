@@ -261,8 +261,7 @@ TEST_CASE("The value of a reading carries the unit of its kind") {
   const std::vector<std::pair<safety::ReadingKind, const char*>> rows = {
       {safety::ReadingKind::ph_meter, "value_ph"},       {safety::ReadingKind::ph_strip, "value_ph"},
       {safety::ReadingKind::chamber_air, "value_c"},     {safety::ReadingKind::core, "value_c"},
-      {safety::ReadingKind::water_activity, "value_aw"}, {safety::ReadingKind::moisture, "value_share"},
-      {safety::ReadingKind::firmness, "value_feel"},     {safety::ReadingKind::cut_look, "value_feel"}};
+      {safety::ReadingKind::water_activity, "value_aw"}, {safety::ReadingKind::moisture, "value_share"}};
   plan::Batch batch = plain_batch();
   batch.evidence.readings[0].value = 1.0;
   Node node = tree_of(batch);
@@ -278,6 +277,18 @@ TEST_CASE("The value of a reading carries the unit of its kind") {
     REQUIRE(decode_batch(node).ok());
     CHECK(decode_batch(node).value() == batch);
   }
+  // What is felt is a word, and takes the place of the figure that stood there.
+  batch.evidence.readings[0].kind = safety::ReadingKind::firmness;
+  encode(batch, node);
+  const Node& felt = node.find("evidence")->find("readings")->items[0];
+  REQUIRE(felt.find("feel") != nullptr);
+  CHECK(felt.find("feel")->text == "springy");
+  CHECK(felt.find("value_share") == nullptr);
+  REQUIRE(decode_batch(node).ok());
+  CHECK(decode_batch(node).value() == batch);
+  batch.evidence.readings[0].kind = safety::ReadingKind::ph_meter;
+  encode(batch, node);
+  CHECK(node.find("evidence")->find("readings")->items[0].find("feel") == nullptr);
 }
 
 TEST_CASE("Each member of a batch stands in a place of its own, and only what was changed is stamped") {
@@ -633,8 +644,8 @@ TEST_CASE("A member that is there is held to its type, range, unit and closed li
   batch = plain_batch();
   batch.evidence.readings[0].kind = safety::ReadingKind::cut_look;
   check_faults(batch, {
-      {R"("value_feel":0)", R"("value_feel":4)", out_of_range, "evidence/readings/0/value_feel"},
-      {R"("value_feel":0)", R"("value_aw":0.9)", unknown_unit, "evidence/readings/0/value_aw"},
+      {R"("feel":"soft")", R"("feel":"tender")", unknown_value, "evidence/readings/0/feel"},
+      {R"("feel":"soft")", R"("value_aw":0.9)", missing, "evidence/readings/0/feel"},
   });
   batch.evidence.readings[0].kind = safety::ReadingKind::moisture;
   check_faults(batch, {

@@ -182,6 +182,10 @@ inline safety::Evidence random_evidence(Dice& dice) {
     reading.at_utc_ms = dice.instant();
     reading.value = dice.within(0.0, 1.0);
     if (dice.flip()) reading.uncertainty = dice.within(0.0, 1.0);
+    if (reading.kind == safety::ReadingKind::firmness || reading.kind == safety::ReadingKind::cut_look) {
+      reading.value = static_cast<double>(dice.below(drying::kFeels.size()));
+      reading.uncertainty = 0.0;
+    }
     reading.piece = dice.id_or_none();
     reading.site = dice.one_of<safety::Site>(4);
     reading.instrument = dice.one_of<safety::InstrumentState>(4);
