@@ -10,7 +10,7 @@ constexpr std::int64_t kMinute_ms = 60'000;
 
 // Whether the same is found on both. A plan is judged by the day; a log of temperatures by the minute.
 bool same_ground(const Ground& a, const Ground& b, std::int64_t step_ms) {
-  return a.today == b.today && a.own == b.own && a.now_utc_ms / step_ms == b.now_utc_ms / step_ms && a.chosen == b.chosen &&
+  return a.today == b.today && a.chamber == b.chamber && a.own == b.own && a.now_utc_ms / step_ms == b.now_utc_ms / step_ms && a.chosen == b.chosen &&
          a.hands.scales == b.hands.scales && a.hands.supplies == b.hands.supplies;
 }
 
@@ -72,7 +72,7 @@ std::shared_ptr<const BatchJudged> Judgements::of_batch(const Ground& ground, co
   if (known.judged && known.judged->batch == batch && same_ground(known.ground, ground, step_ms)) return known.judged;
   auto judged = std::make_shared<BatchJudged>();
   judged->batch = batch;
-  judged->evidence = plan::evidence_on(*batch, ground.today);
+  judged->evidence = plan::evidence_on(*batch, ground.today, ground.chamber ? ground.chamber->air : plan::AirLog{});
   Result<recipe::Sheet> sheet = plan::sheet_of(*batch, ground.hands);
   if (sheet.ok()) {
     judged->sheet = std::move(sheet).value();

@@ -20,6 +20,7 @@ struct Ground {
   std::vector<safety::OwnLimit> own;
   Date today{};
   std::int64_t now_utc_ms = 0;
+  std::shared_ptr<const plan::Chamber> chamber = {};  // that batches hang in; nullptr: none is known
 };
 safety::Subject subject_of(const Ground& ground, const recipe::Recipe& recipe, const recipe::Sheet& sheet,
                            safety::Evidence evidence = {});

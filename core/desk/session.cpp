@@ -41,7 +41,8 @@ void Session::bring_first_recipes() {
 
 Ground Session::ground() const {
   book::Settings settings = book.settings();
-  return {hands(), settings.chosen, std::move(settings.own_limits), today(), book.ports().now_utc_ms()};
+  return {hands(), settings.chosen,           std::move(settings.own_limits),
+          today(), book.ports().now_utc_ms(), book.the_chamber().chamber};
 }
 
 const std::vector<safety::Finding>& Session::findings(const recipe::Recipe& recipe,

@@ -62,9 +62,9 @@ struct Hanging {
 };
 void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging);
 
-// What is recorded of a batch, with the loss of its thickest piece on a day, of equally thick ones the least;
-// taken down once all its pieces are.
-safety::Evidence evidence_on(const Batch& batch, Date day);
+// What is recorded of a batch, with the loss of its thickest piece on a day, of equally thick ones the least; with what
+// the chamber's log says of the air it hung in, a bag aside, until all its pieces were down; taken down once they are.
+safety::Evidence evidence_on(const Batch& batch, Date day, const AirLog& log = {});
 
 // Water activities measured on batches of a product class, each on what its piece was made of by its loss on
 // that day: what the estimate of the next recipe learns from. Left out: rim samples, meters that failed,

@@ -63,8 +63,42 @@ void hang(Batch& batch, const Ports& ports, Grams mix, const Hanging& hanging) {
               std::min(now_ms, instant_of(ports, hanging.day, minute_at(ports, now_ms))));
 }
 
-safety::Evidence evidence_on(const Batch& batch, Date day) {
+namespace {
+
+constexpr double kMsADay = 86400000.0;
+
+double begin_of(Date date) { return kMsADay * static_cast<double>(date.time_since_epoch().count()); }
+
+// Whether it hung in the chamber's air at a moment: hung, in no bag, and not all of it down.
+bool in_air_at(const Batch& batch, std::int64_t at_utc_ms) {
+  const auto at_ms = static_cast<double>(at_utc_ms);
+  if (!batch.hung || at_ms < begin_of(batch.hung_on)) return false;
+  for (const safety::StageDone& done : batch.evidence.stages) {
+    const bool lasts = at_utc_ms >= done.began_utc_ms && (!done.ended_utc_ms || at_utc_ms < *done.ended_utc_ms);
+    if (!lasts) continue;
+    for (const recipe::Stage& stage : batch.made_from.stages) {
+      if (stage.id == done.stage && stage.sealed) return false;
+    }
+  }
+  return batch.pieces.empty() || std::any_of(batch.pieces.begin(), batch.pieces.end(), [&](const Piece& piece) {
+           const TakenDown* down = find_taken_down(batch, piece.id);
+           return down == nullptr || at_ms < begin_of(down->date) + kMsADay;
+         });
+}
+
+}  // namespace
+
+safety::Evidence evidence_on(const Batch& batch, Date day, const AirLog& log) {
   safety::Evidence evidence = batch.evidence;
+  for (const AirReading& read : log) {
+    if (!in_air_at(batch, read.at_utc_ms)) continue;
+    safety::Reading reading;
+    reading.id = read.id;
+    reading.kind = safety::ReadingKind::chamber_air;
+    reading.at_utc_ms = read.at_utc_ms;
+    reading.value = read.temperature.value;
+    evidence.readings.push_back(reading);
+  }
   double thickest_m = 0.0;
   evidence.loss_now = 0.0;
   if (batch.hung) evidence.hangs_in = batch.air.temperature;

@@ -78,7 +78,7 @@ Node recipe_part(const recipe::Recipe& recipe, Grams meat, const ReportMaker& ma
 Node batch_part(const plan::Batch& batch, const ReportMaker& maker, Date today) {
   recipe::Working working;
   const Result<recipe::Sheet> sheet = plan::sheet_of(batch, maker.hands, &working);
-  const safety::Evidence evidence = plan::evidence_on(batch, today);
+  const safety::Evidence evidence = plan::evidence_on(batch, today, maker.air);
   const std::vector<safety::Finding> findings = findings_on(batch.made_from, sheet, evidence, maker, today);
   Node node = sheet_part(batch.made_from, sheet, working, findings);
   put_text(node, "name", batch.name);

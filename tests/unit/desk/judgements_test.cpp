@@ -80,4 +80,35 @@ TEST_SUITE("desk/judgements") {
     REQUIRE(held->stands.act != nullptr);
     CHECK(held->stands.act->reason == "warm");
   }
+
+  TEST_CASE("warm air that was read of the chamber is a finding of the whole muscle that hangs in the cold") {
+    Machine machine;
+    machine.open();
+    machine.frames(12);
+    desk::Session& session = machine.program->session();
+    const Id id = begun(session);
+    plan::Batch after = *session.book.batch(id);
+    recipe::Stage cold;
+    cold.id = make_id(session.book.ports());
+    cold.kind = recipe::StageKind::cold_dry;
+    cold.temperature = Celsius(3.0);
+    after.made_from.stages = {cold};
+    plan::hang(after, session.book.ports(), Grams(2000.0),
+               {session.today(), Metres(0.08), {Celsius(3.0), RelativeHumidity(0.8), MetresPerSecond(0.05)}});
+    REQUIRE(session.change_batch(id, after, "edit_hang"));
+    const auto stops = [&] {
+      int count = 0;
+      for (const safety::Finding& finding : session.judged(id)->findings) count += safety::stops(finding) ? 1 : 0;
+      return count;
+    };
+    machine.world.now_ms += 3'600'000;
+    const int before = stops();
+    plan::Chamber chamber = *session.chamber();
+    chamber.air.push_back({make_id(session.book.ports()), session.book.ports().now_utc_ms(), Celsius(14.0),
+                           RelativeHumidity(0.8)});
+    REQUIRE(session.change_chamber(chamber, "edit_air_read"));
+    CHECK(stops() > before);
+    session.undo();
+    CHECK(stops() == before);
+  }
 }

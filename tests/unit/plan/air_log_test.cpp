@@ -262,3 +262,48 @@ TEST_CASE("in the chamber's air hang the pieces that are on their rails, of a ba
   b.hung = false;
   CHECK(pieces_in_air(b).empty());
 }
+
+TEST_CASE("what was read of the chamber is evidence of a batch while it hangs in its air") {
+  Batch b = hanging();
+  b.evidence.readings.clear();
+  const AirLog log = {read(-2.0, 20.0, 0.6), read(1.5, 12.0, 0.8), read(4.5, 9.0, 0.8), read(12.5, 13.0, 0.8)};
+  const auto temperatures = [&] {
+    std::vector<double> out;
+    for (const safety::Reading& reading : evidence_on(b, kHung + std::chrono::days(20), log).readings) {
+      CHECK(reading.kind == safety::ReadingKind::chamber_air);
+      CHECK(reading.piece.empty());
+      out.push_back(reading.value);
+    }
+    return out;
+  };
+  CHECK(temperatures() == std::vector<double>{12.0, 9.0, 13.0});
+  recipe::Stage bag;
+  bag.id = Id{"bag"};
+  bag.sealed = true;
+  b.made_from.stages = {bag};
+  b.evidence.stages = {{bag.id, std::llround(ms(4.0)), std::llround(ms(6.0))}};
+  CHECK(temperatures() == std::vector<double>{12.0, 13.0});
+  for (const Piece& piece : b.pieces) {
+    TakenDown down;
+    down.piece = piece.id;
+    down.date = kHung + std::chrono::days(9);
+    down.mass = Grams(600.0);
+    b.taken_down.push_back(down);
+  }
+  CHECK(temperatures() == std::vector<double>{12.0});
+  b.hung = false;
+  CHECK(temperatures().empty());
+}
+
+TEST_CASE("a piece that was discarded is in the air no more, and leaves the others there") {
+  Batch b = hanging();
+  REQUIRE(b.pieces.size() == 2);
+  safety::StandingAct act;
+  act.piece = b.pieces[0].id;
+  act.to = safety::Standing::discarded;
+  act.reason = "mould";
+  b.evidence.acts = {act};
+  CHECK(pieces_in_air(b) == std::vector<Id>{b.pieces[1].id});
+  b.evidence.acts[0].piece = {};
+  CHECK(pieces_in_air(b).empty());
+}
