@@ -51,9 +51,14 @@ bool Forecasts::learning() const {
 void Forecasts::begin(Lesson& lesson) const {
   lesson.begun = true;
   Result<drying::ForecastInput> input = plan::forecast_input(*lesson.batch, today_, hands_, {}, lesson.chamber->air);
-  if (!input.ok()) return;
-  Result<drying::ForecastTask> task = drying::ForecastTask::make(std::move(input).value());
-  if (!task.ok() || task.value().key() == lesson.key) return;
+  Result<drying::ForecastTask> task =
+      input.ok() ? drying::ForecastTask::make(std::move(input).value()) : Result<drying::ForecastTask>(input.error());
+  if (!task.ok()) {
+    lesson.task.reset();
+    lesson.learnt.reset();
+    return;
+  }
+  if (task.value().key() == lesson.key) return;
   lesson.key = task.value().key();
   lesson.learnt.reset();
   lesson.task = std::make_unique<drying::ForecastTask>(std::move(task).value());
